@@ -1,0 +1,119 @@
+//! A table: its rows, read from embedded TOML on first use, and what every row has in common.
+
+use serde::{Deserialize, Serialize, de::DeserializeOwned};
+use std::collections::BTreeMap;
+
+/// How well a fact is founded, from strong to weak.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+pub enum Basis {
+    /// Read in the named source.
+    #[serde(rename = "published")]
+    Published,
+    /// Worked out from published facts by a formula of physics or geometry.
+    #[serde(rename = "computed")]
+    Computed,
+    /// A habit of the trade without a citable source.
+    #[serde(rename = "common practice")]
+    CommonPractice,
+    /// Remembered, not read: to be checked against the named document.
+    #[serde(rename = "memory")]
+    Memory,
+}
+
+impl Basis {
+    /// All kinds, strong to weak.
+    pub const ALL: [Basis; 4] = [Basis::Published, Basis::Computed, Basis::CommonPractice, Basis::Memory];
+
+    /// The words that stand for it in tables, JSON and on the sheet.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Basis::Published => "published",
+            Basis::Computed => "computed",
+            Basis::CommonPractice => "common practice",
+            Basis::Memory => "memory",
+        }
+    }
+
+    /// The weaker of two.
+    #[must_use]
+    pub fn weaker(self, other: Basis) -> Basis {
+        self.max(other)
+    }
+}
+
+/// Where a fact was found: key of a source in the table of sources, place in it, and how well it is founded.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+pub struct Cite {
+    /// Key of a row of the table of sources.
+    pub source: &'static str,
+    /// Page, table, clause or paragraph.
+    pub locator: &'static str,
+    /// How well it is founded.
+    pub basis: Basis,
+}
+
+/// What every row of a reference table can say of itself.
+pub trait Row: DeserializeOwned + Send + Sync + 'static {
+    /// Where the fact was found.
+    fn cite(&'static self) -> Cite;
+    /// The key of the row within its table, unique there; empty when the table has no single key.
+    fn key(&self) -> String {
+        String::new()
+    }
+}
+
+/// The rows of one table.
+#[derive(Debug)]
+pub struct Table<T> {
+    /// All rows, in the order of the file.
+    pub rows: Vec<T>,
+}
+
+impl<T> Default for Table<T> {
+    fn default() -> Self {
+        Table { rows: Vec::new() }
+    }
+}
+
+impl<T: DeserializeOwned> Table<T> {
+    /// Reads the array of tables called `name` out of the embedded text of a file.
+    ///
+    /// A file that does not read gives an empty table; a test of the crate reads every table with [`Table::try_read`]
+    /// and fails, so that this cannot happen in a released program.
+    #[must_use]
+    pub fn read(text: &str, name: &str) -> Self {
+        Self::try_read(text, name).unwrap_or_default()
+    }
+
+    /// As [`Table::read`], but says what is wrong.
+    ///
+    /// # Errors
+    /// The message of the TOML reader, when the text is not TOML or a row has a missing, unknown or ill-typed key.
+    pub fn try_read(text: &str, name: &str) -> Result<Self, String> {
+        let mut file: BTreeMap<String, toml::Value> = toml::from_str(text).map_err(|error| error.to_string())?;
+        let rows = file.remove(name).ok_or_else(|| format!("no [[{name}]]"))?;
+        let rows: Vec<T> = rows.try_into().map_err(|error: toml::de::Error| error.to_string())?;
+        Ok(Table { rows })
+    }
+}
+
+/// One table, for printing and for checking: name, embedded text, and a reader that says what is wrong.
+pub struct TableInfo {
+    /// The name of the array of tables, which `interpass tables NAME` takes with spaces or hyphens.
+    pub name: &'static str,
+    /// The file it stands in.
+    pub file: &'static str,
+    /// The embedded text of that file.
+    pub text: &'static str,
+    /// Reads it and gives the key and cite of each row.
+    pub check: fn() -> Result<Vec<(String, Cite)>, String>,
+}
+
+/// All tables in alphabetical order of their names.
+#[must_use]
+pub fn all_tables() -> Vec<TableInfo> {
+    let mut tables = super::rows::infos();
+    tables.sort_by_key(|table| table.name);
+    tables
+}
