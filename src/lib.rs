@@ -1,4 +1,9 @@
 //! Interpass turns a short structured repair spec into a welding procedure sheet with every setting worked out,
 //! explained and sourced.
 
+pub mod findings;
 pub mod reference;
+pub mod kit;
+pub mod run;
+pub mod spec;
+pub mod units;

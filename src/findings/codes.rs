@@ -1,0 +1,182 @@
+//! Every code that a finding can carry, with its usual severity and what `interpass tables codes CODE` says of it.
+//!
+//! Codes are kebab-case, area first, and never reused.
+
+use super::Severity;
+
+macro_rules! codes {
+    ($($name:ident = $code:literal $severity:ident, $meaning:literal, $resolve:literal;)*) => {
+        /// Stable code of a finding.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub enum Code {
+            $(#[doc = $meaning] $name,)*
+        }
+        impl Code {
+            /// All codes, by area.
+            pub const ALL: &'static [Code] = &[$(Code::$name),*];
+            /// The code as it is printed.
+            #[must_use]
+            pub fn as_str(self) -> &'static str {
+                match self { $(Code::$name => $code),* }
+            }
+            /// The usual severity.
+            #[must_use]
+            pub fn severity(self) -> Severity {
+                match self { $(Code::$name => Severity::$severity),* }
+            }
+            /// What it means and why it matters.
+            #[must_use]
+            pub fn meaning(self) -> &'static str {
+                match self { $(Code::$name => $meaning),* }
+            }
+            /// How to resolve it, with an example.
+            #[must_use]
+            pub fn resolve(self) -> &'static str {
+                match self { $(Code::$name => $resolve),* }
+            }
+        }
+    };
+}
+
+codes! {
+    SyntaxToml = "syntax-toml" Error, "The file is not TOML at this place, so nothing after it can be trusted.",
+        "Mend the line as the message says; the language is TOML 1.0.";
+    SyntaxToml11 = "syntax-toml-1-1" Note, "The file uses a form of TOML 1.1 that many editors and programs do not read yet.",
+        "Write it as TOML 1.0: inline tables on one line, no trailing comma in them.";
+    SyntaxEncoding = "syntax-encoding" Error, "The file is not UTF-8 text.",
+        "Save it as UTF-8.";
+    SyntaxTooLarge = "syntax-too-large" Error, "The file is larger than a spec can be (1 MiB), or nests deeper than it may.",
+        "A spec is a few kilobytes. Check that the right file was named.";
+    KeyUnknown = "key-unknown" Error, "This table has no such key. It is not ignored, because a misspelt key would be a setting left out in silence.",
+        "Correct the spelling, or take the line out.";
+    KeyMissing = "key-missing" Error, "A key that the sheet cannot do without is missing.",
+        "Add it as the help line shows.";
+    KeyTogether = "key-together" Error, "Two keys stand together that exclude each other, or one stands without the other that it needs.",
+        "Keep one, or add the other.";
+    KeyType = "key-type" Error, "The value is of another type than the key takes.",
+        "Write the value as the help line shows; quantities are strings in quotes.";
+    KeyFormat = "key-format" Error, "The file is in a version of the language that this program does not read.",
+        "Write format = 1.";
+    WordUnknown = "word-unknown" Error, "The key takes one of a fixed list of words, and this is none of them.",
+        "Take a word from the list; `interpass tables words` prints all lists.";
+    QuantityWithoutUnit = "quantity-without-unit" Error, "A bare number has no meaning at the bench: 6 mm and 6 in are both a 6.",
+        "Write the number with its unit in quotes: \"6 mm\".";
+    QuantityUnit = "quantity-unit" Error, "The unit is not known.",
+        "Take one of the units that the help line lists. No nearest unit is offered, for a wrong guess would be off by a factor.";
+    QuantityKind = "quantity-kind" Error, "The unit measures another kind of quantity than the key takes.",
+        "Write a quantity of the right kind.";
+    QuantityNumber = "quantity-number" Error, "The number cannot be read.",
+        "Write it with a decimal point or as a fraction: \"0.187 in\", \"3/16 in\", \"1 1/2 in\".";
+    QuantityRangeReversed = "quantity-range-reversed" Error, "The range runs from high to low.",
+        "Write the low end first.";
+    QuantityAbsurd = "quantity-absurd" Error, "The value lies beyond what is physically possible or sensible for this key.",
+        "Check the number and its unit.";
+    QuantityRange = "quantity-range" Error, "The key takes one value, not a range.",
+        "Write one value.";
+    QuantityGauge = "quantity-gauge" Error, "Gauge numbers mean different thicknesses for different metals, and this metal's table is not known.",
+        "Write the thickness in mm or in.";
+    NameUnknown = "name-unknown" Error, "No standard, filler, tungsten or other named thing in the tables has this name.",
+        "Read it again off the part, packet or certificate. Near names may be listed, none is chosen for you.";
+    NameLength = "name-length" Error, "The text is longer than its place on the sheet can hold.",
+        "Shorten it; long explanations belong in `summary`.";
+    NameText = "name-text" Error, "The text holds control characters, terminal escapes or marks that turn the direction of writing.",
+        "Type it again as plain text.";
+    NameIdentifier = "name-identifier" Error, "A number or id holds characters that have no place in a file name or a step id.",
+        "Use letters, digits, hyphen, dot and slash as the help line says.";
+    NameTwice = "name-twice" Error, "The same id or number stands twice.",
+        "Give each its own.";
+    ProseHtml = "syntax-prose-html" Error, "The text holds raw HTML. Prose in a spec is CommonMark without HTML.",
+        "Write it with CommonMark: *stress*, lists, links. HTML is never passed through to a sheet.";
+    ProseHeading = "syntax-prose-heading" Error, "The text holds a heading, which would break the order of the sheet.",
+        "Make it a sentence of its own.";
+    MetalNameUnknown = "metal-name-unknown" Error, "No base metal in the tables has this name.",
+        "Read it again off the part or the certificate. If nobody knows, give `family` in its place.";
+    MetalMissing = "metal-missing" Error, "The spec does not say what the metal is.",
+        "Give `alloy`, or `family` when nobody knows better.";
+    MetalFamily = "metal-family" Warning, "Only the family of the metal is known. Figures take the cautious end of the family, and the sheet puts finding out before everything else.",
+        "Have the metal identified, then give `alloy`.";
+    MetalNotYet = "metal-not-covered" Error, "This metal or family is not covered by the tables of this program.",
+        "Aluminium and its alloys are covered.";
+    MetalTemper = "metal-temper" Note, "The temper is not stated or not usual for this alloy, so the soft zone and the physical data are those of the usual temper.",
+        "Give the temper as on the certificate or the drawing.";
+    MetalData = "metal-data" Note, "A property of this metal is not in the tables; that of the nearest kind stands in for it.",
+        "Nothing to do; the working names the metal that stands in.";
+    MetalMagnesiumWarm = "metal-magnesium-warm" Warning, "A metal with over 3 % magnesium in sustained service above 65 °C turns open to stress corrosion, whatever the filler.",
+        "Ask whether the part really runs that warm; choose another metal for a new part.";
+    MetalThin = "metal-thin" Warning, "The metal is thinner than any published schedule for this process.",
+        "Practise on scrap of the same thickness first, or braze or bond it.";
+    MetalThick = "metal-thick" Warning, "The metal is thicker than manual TIG is meant for.",
+        "Think of MIG, or of preheat with the limits that the sheet names.";
+    MetalForm = "metal-form" Warning, "The form and the alloy do not go together.",
+        "Check both: a die casting alloy is not sold as plate.";
+    FillerNone = "filler-none" Error, "No filler metal fits this pair of base metals.",
+        "Bolt it, or change one part.";
+    FillerExcluded = "filler-excluded" Error, "The filler metal that the author set is excluded for this job.",
+        "Take one of the ranked ones; the reason of the exclusion is printed.";
+    FillerCracking = "filler-cracking" Warning, "The weld metal may lie in the range of composition that cracks while it freezes.",
+        "Feed more rod (less dilution), or take another filler.";
+    FillerDisagree = "filler-sources-differ" Note, "Published sources recommend different filler metals.",
+        "The working shows both and says which leads.";
+    SettingWithoutReason = "setting-without-reason" Error, "The author's own value leaves the worked-out range and gives no reason.",
+        "Add because = \"...\", or take a value inside the range.";
+    SettingOutside = "setting-outside-range" Warning, "The author's own value lies outside the worked-out range. The reason is printed beside it.",
+        "Nothing, if the reason holds.";
+    SettingAboveMachine = "setting-above-machine" Error, "The value is past the end of the machine. A reason may leave a worked-out range, never a ceiling.",
+        "A smaller value, a bigger set, or a warmer part.";
+    SettingAboveTorch = "setting-above-torch" Error, "The value is past the rating of every torch in the kit.",
+        "A smaller value or a bigger torch.";
+    SettingAboveTungsten = "setting-above-tungsten" Error, "The value is past what any tungsten sold carries, or past the tungsten that the author set.",
+        "A smaller value, the next diameter, or less electrode positive.";
+    SettingAboveHeatLimit = "setting-above-heat-limit" Error, "The preheat or interpass temperature is above the limit of this metal.",
+        "Stay under the limit; it protects the temper or the corrosion resistance.";
+    SettingBelowLens = "setting-below-lens-minimum" Error, "The lens shade is lighter than the legal minimum at this current.",
+        "A darker shade.";
+    SettingNeedAboveMachine = "setting-need-above-machine" Warning, "The job needs more current than the machine has.",
+        "Warm the part within its limit, add helium, or take a bigger set; the sheet says which is possible.";
+    SettingBeyondMachines = "setting-beyond-machines" Warning, "The current lies beyond what manual TIG sets are sold for.",
+        "Think of another process, or of preheat within the limit.";
+    SettingMethodsDiffer = "setting-methods-differ" Note, "The two methods for the amperage differ by more than 20 %.",
+        "The sheet shows both and says which it follows and why. Start at the lower end.";
+    SettingNotComputed = "setting-not-computed" Note, "A figure could not be worked out; it is left as a blank to fill in at the bench.",
+        "Give what the message names.";
+    SettingStart = "setting-start-too-hot" Warning, "The part starts at or above its interpass limit.",
+        "Wait until it has cooled below the limit.";
+    SettingPosition = "setting-position" Note, "The position changes the current or the pool.",
+        "Turn the part so that the weld lies flat, where it can be turned.";
+    KitNone = "kit-none" Note, "No kit was given, so no limit of a machine, torch or stock is checked.",
+        "Give --kit FILE.";
+    KitAmbiguous = "kit-ambiguous" Error, "Two kits lie in one folder.",
+        "Name one with --kit.";
+    KitMachine = "kit-machine-unknown" Error, "The kit has no machine of this name.",
+        "Take a name from the kit.";
+    KitTorchTooSmall = "kit-torch-too-small" Note, "A torch of the kit is too small for this job.",
+        "Leave it on the hook.";
+    KitLacks = "kit-lacks" Warning, "The kit does not hold something that the job needs.",
+        "Get it, or take what the message names in its place.";
+    GateQuestion = "gate-question" Warning, "The spec leaves out something that decides about safety. Left out means unknown.",
+        "Answer it in the spec, or at the bench in section 2 of the sheet.";
+    GateRefused = "gate-refused" Error, "This repair is refused. The sheet says why and what to do instead.",
+        "No key turns this off.";
+    GateApproval = "gate-approval" Error, "This repair is refused unless the procedure is qualified and the repair approved.",
+        "Give [qualification] state = \"qualified\" and [approval] by and reference.";
+    GateHead = "gate-head" Warning, "The use of the part puts a question at the head of the sheet.",
+        "Answer it before work starts.";
+    GateMetal = "gate-metal" Error, "This metal must not be welded by this process.",
+        "Take one of the other ways that the sheet names.";
+    DamageNeeds = "gate-damage-size" Warning, "The damage is not measured: a size is missing without which opening and deposit cannot be worked out.",
+        "Measure it and add the key; until then the sheet leaves blanks.";
+    DamageSize = "quantity-damage" Error, "The damage is larger than the metal allows, as stated.",
+        "Check the numbers.";
+    Attempt = "gate-attempt" Warning, "The same place has been repaired before.",
+        "A second attempt wants a review, a third wants approval.";
+    OutputClash = "output-clash" Error, "Two specs would be written to the same file.",
+        "Rename one; names are compared without regard to case.";
+    OutputWrite = "output-write" Error, "A file could not be written.",
+        "Check the folder, its rights and the space on the disk.";
+    OutputInternal = "output-internal" Error, "This is a fault of the program, not of the spec.",
+        "Report it with the file and the version.";
+    RunPlace = "run-unknown" Error, "The run record names something that cannot be right.",
+        "Check it against the sheet.";
+    ReadFile = "output-read" Error, "A file could not be read.",
+        "Check the name and the rights.";
+}
