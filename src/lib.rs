@@ -1,9 +1,14 @@
 //! Interpass turns a short structured repair spec into a welding procedure sheet with every setting worked out,
 //! explained and sourced.
 
+pub mod commands;
+pub mod engine;
+pub mod faces;
 pub mod findings;
 pub mod reference;
 pub mod kit;
+pub mod rules;
 pub mod run;
+pub mod sheet;
 pub mod spec;
 pub mod units;

@@ -1,0 +1,187 @@
+//! The sheet: one model that every face (Markdown, HTML, JSON) renders, so that all carry the same values.
+//!
+//! Every text in the model is finished: numbers are strings with their unit in both systems, words are in the
+//! language of the sheet. A face adds marks and layout and nothing else.
+
+pub mod words;
+
+use crate::engine::{Job, Worked};
+use crate::rules::{Decision, Judgement};
+use serde::Serialize;
+
+/// A text with the sources and the basis that belong to it.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize)]
+pub struct Cell {
+    /// The text, plain: no mark-up of any kind.
+    pub text: String,
+    /// Mark of the basis: `P`, `C`, `CP`, `M`, `S`, or `P, M` where the weakest input differs; empty for none.
+    pub basis: String,
+    /// Keys of sources.
+    pub cites: Vec<String>,
+}
+
+/// A caution, right before the step that it concerns.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Caution {
+    /// Id of the row of hazards.
+    pub id: String,
+    /// `DANGER`, `WARNING`, `CAUTION` or `NOTICE`.
+    pub signal: String,
+    /// What: `acetone takes fire`.
+    pub title: String,
+    /// What hurts, and how.
+    pub hurts: String,
+    /// What to do.
+    pub action: String,
+    /// Id of the step that it stands before; empty in the standing block.
+    pub before: String,
+    /// Keys of sources.
+    pub cites: Vec<String>,
+}
+
+/// One action of the work.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Step {
+    /// Section digit and key: `3.degrease`.
+    pub id: String,
+    /// What to do.
+    pub action: Cell,
+    /// The shop's own step.
+    pub own: bool,
+}
+
+/// A point where work stops until somebody releases it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Hold {
+    /// `hold-opening`.
+    pub id: String,
+    /// What must be true, as a limit that a second person can accept or reject.
+    pub criterion: Cell,
+    /// Headings of the boxes to fill in.
+    pub boxes: Vec<String>,
+    /// Names of further rows of boxes, where there is more than one.
+    pub rows: Vec<String>,
+}
+
+/// A table.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Table {
+    /// Key of the table, for tests and styles: `settings`, `passes`, `groove`.
+    pub key: String,
+    /// Caption.
+    pub caption: String,
+    /// Headings of the columns.
+    pub head: Vec<String>,
+    /// Rows; an empty text is a box to fill in where the column is one of `fill`.
+    pub rows: Vec<Vec<Cell>>,
+    /// Numbers (from 0) of the columns that are filled in at the bench.
+    pub fill: Vec<usize>,
+}
+
+/// A piece of a section, in order.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(tag = "kind", rename_all = "lowercase")]
+pub enum Block {
+    /// A sentence or two of the program.
+    Text {
+        /// The words.
+        text: Cell,
+        /// Words set before it in bold; empty for none.
+        lead: String,
+    },
+    /// The author's prose, CommonMark without HTML.
+    Prose {
+        /// As written.
+        markdown: String,
+    },
+    /// A table.
+    Table(Table),
+    /// A caution.
+    Caution(Caution),
+    /// A step with a tick.
+    Step(Step),
+    /// A hold.
+    Hold(Hold),
+    /// A line list: rods, remarks.
+    List {
+        /// The lines.
+        items: Vec<Cell>,
+    },
+    /// A box of its own that must not be missed: stop and scrap.
+    Alert {
+        /// Heading.
+        title: String,
+        /// The lines.
+        items: Vec<Cell>,
+    },
+}
+
+/// A section.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Section {
+    /// `0` to `9`, `A`, `B`, `C`; the standing block is `standing`.
+    pub id: String,
+    /// Title.
+    pub title: String,
+    /// Why the section is not required; its blocks are empty then.
+    pub not_required: String,
+    /// What stands in it.
+    pub blocks: Vec<Block>,
+}
+
+/// A source as it stands on the sheet.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct SourceNote {
+    /// Stable key.
+    pub key: String,
+    /// What it is, places in it, how it was read: one line.
+    pub text: String,
+}
+
+/// The whole sheet.
+#[derive(Debug, Clone, Serialize)]
+pub struct Sheet {
+    /// Language of the words: `en`.
+    pub lang: String,
+    /// Number of the procedure.
+    pub number: String,
+    /// Revision.
+    pub revision: String,
+    /// Title as the author gave it.
+    pub title: String,
+    /// Heading line: status and qualification in capitals.
+    pub banner: String,
+    /// What the decision means, one sentence.
+    pub decision_text: String,
+    /// The decision word.
+    #[serde(serialize_with = "decision_word")]
+    pub decision: Decision,
+    /// First 12 hex digits of the seal in groups of four.
+    pub seal: String,
+    /// Sections in their order.
+    pub sections: Vec<Section>,
+    /// Sources that the sheet cites, by key.
+    pub sources: Vec<SourceNote>,
+}
+
+fn decision_word<S: serde::Serializer>(decision: &Decision, serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.serialize_str(decision.word())
+}
+
+/// Builds the sheet of a job.
+#[must_use]
+pub fn build(job: &Job<'_>, worked: &Worked, judgement: &Judgement, seal: &str) -> Sheet {
+    let _ = (job, worked);
+    Sheet {
+        lang: "en".to_owned(),
+        number: String::new(),
+        revision: String::new(),
+        title: String::new(),
+        banner: String::new(),
+        decision_text: String::new(),
+        decision: judgement.decision,
+        seal: seal.to_owned(),
+        sections: Vec::new(),
+        sources: Vec::new(),
+    }
+}
