@@ -78,6 +78,7 @@ const PUBLIC: &[&str] = &[
     "aluminium",
     "aluminum",
     "army",
+    "asm",
     "asme",
     "astm",
     "aws",
@@ -100,6 +101,7 @@ const PUBLIC: &[&str] = &[
     "industry",
     "institute",
     "iso",
+    "limits",
     "maker",
     "manual",
     "metal",
@@ -116,6 +118,7 @@ const PUBLIC: &[&str] = &[
     "papers",
     "review",
     "safety",
+    "sheet",
     "standards",
     "study",
     "table",
@@ -125,6 +128,7 @@ const PUBLIC: &[&str] = &[
     "training",
     "tungsten",
     "welding",
+    "wire",
 ];
 
 #[test]
