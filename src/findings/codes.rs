@@ -42,10 +42,10 @@ codes! {
     SyntaxToml = "syntax-toml" Error, "The file is not TOML at this place, so nothing after it can be trusted.",
         "Mend the line as the message says; the language is TOML 1.0.";
     SyntaxToml11 = "syntax-toml-1-1" Note, "The file uses a form of TOML 1.1 that many editors and programs do not read yet.",
-        "Write it as TOML 1.0: inline tables on one line, no trailing comma in them.";
+        "Write it as TOML 1.0: inline tables on one line, no comma after their last entry, \\u escapes in place of \\e and \\x.";
     SyntaxEncoding = "syntax-encoding" Error, "The file is not UTF-8 text.",
         "Save it as UTF-8.";
-    SyntaxTooLarge = "syntax-too-large" Error, "The file is larger than a spec can be (1 MiB), or nests deeper than it may.",
+    SyntaxTooLarge = "syntax-too-large" Error, "The file is larger than a spec can be (1 MiB), nests deeper than anything in the language, or has more mistakes than are worth listing.",
         "A spec is a few kilobytes. Check that the right file was named.";
     KeyUnknown = "key-unknown" Error, "This table has no such key. It is not ignored, because a misspelt key would be a setting left out in silence.",
         "Correct the spelling, or take the line out.";
@@ -57,6 +57,10 @@ codes! {
         "Write the value as the help line shows; quantities are strings in quotes.";
     KeyFormat = "key-format" Error, "The file is in a version of the language that this program does not read.",
         "Write format = 1.";
+    KeyMany = "key-too-many" Error, "The list has more entries than a sheet can hold.",
+        "Leave out what does not matter for this job, or split the job.";
+    KeyDate = "key-date" Error, "A date or time cannot be meant as it stands: there is no such day, or two dates are in the wrong order.",
+        "Write year, month, day: 2026-10-02.";
     WordUnknown = "word-unknown" Error, "The key takes one of a fixed list of words, and this is none of them.",
         "Take a word from the list; `interpass tables words` prints all lists.";
     QuantityWithoutUnit = "quantity-without-unit" Error, "A bare number has no meaning at the bench: 6 mm and 6 in are both a 6.",
@@ -73,13 +77,19 @@ codes! {
         "Check the number and its unit.";
     QuantityRange = "quantity-range" Error, "The key takes one value, not a range.",
         "Write one value.";
+    QuantityRangeNeeded = "quantity-range-needed" Error, "The key takes a range with two ends, and one value stands there.",
+        "Write both ends, lowest first: \"5 A to 200 A\".";
     QuantityGauge = "quantity-gauge" Error, "Gauge numbers mean different thicknesses for different metals, and this metal's table is not known.",
         "Write the thickness in mm or in.";
     NameUnknown = "name-unknown" Error, "No standard, filler, tungsten or other named thing in the tables has this name.",
         "Read it again off the part, packet or certificate. Near names may be listed, none is chosen for you.";
     NameLength = "name-length" Error, "The text is longer than its place on the sheet can hold.",
         "Shorten it; long explanations belong in `summary`.";
-    NameText = "name-text" Error, "The text holds control characters, terminal escapes or marks that turn the direction of writing.",
+    NameEmpty = "name-empty" Error, "A text is there and says nothing.",
+        "Write what it is, or take the line out.";
+    NameMarkup = "name-markup" Note, "The text holds something that looks like HTML, like a mark of a template language or like a path of folders. In a spec it is plain text and is printed as it stands.",
+        "Nothing, if it was meant to be read; else take it out.";
+    NameText = "name-text" Error, "The text holds control characters, terminal escapes, marks that turn the direction of writing, or characters that cannot be seen.",
         "Type it again as plain text.";
     NameIdentifier = "name-identifier" Error, "A number or id holds characters that have no place in a file name or a step id.",
         "Use letters, digits, hyphen, dot and slash as the help line says.";
@@ -89,6 +99,8 @@ codes! {
         "Write it with CommonMark: *stress*, lists, links. HTML is never passed through to a sheet.";
     ProseHeading = "syntax-prose-heading" Error, "The text holds a heading, which would break the order of the sheet.",
         "Make it a sentence of its own.";
+    ProseLink = "syntax-prose-link" Error, "The text holds a picture, or a link that leads to neither the web nor a mail address. A sheet is one file without anything to fetch.",
+        "Say in words what a picture shows; write links with https:// or mailto:.";
     MetalNameUnknown = "metal-name-unknown" Error, "No base metal in the tables has this name.",
         "Read it again off the part or the certificate. If nobody knows, give `family` in its place.";
     MetalMissing = "metal-missing" Error, "The spec does not say what the metal is.",
@@ -149,6 +161,10 @@ codes! {
         "Name one with --kit.";
     KitMachine = "kit-machine-unknown" Error, "The kit has no machine of this name.",
         "Take a name from the kit.";
+    KitBalance = "kit-balance" Warning, "The range of the AC balance looks as if the panel counted the other half of the wave. Taken the wrong way round, a setting for cleaning becomes one for depth.",
+        "Look at the panel: more cleaning is a lower number where it counts EN, a higher one where it counts EP.";
+    KitRating = "kit-rating" Warning, "The rated current lies above the end of the machine's own range.",
+        "Check both on the rating plate.";
     KitTorchTooSmall = "kit-torch-too-small" Note, "A torch of the kit is too small for this job.",
         "Leave it on the hook.";
     KitLacks = "kit-lacks" Warning, "The kit does not hold something that the job needs.",

@@ -2,11 +2,15 @@
 //!
 //! A finding is plain data. One file a format turns findings into text for people or for programs.
 
+pub mod clean;
 pub mod codes;
 pub mod excerpt;
 pub mod json;
+pub mod sources;
 
 pub use codes::Code;
+pub use excerpt::{Style, render};
+pub use sources::{Lines, Source, Sources, Tally};
 use serde::Serialize;
 
 /// How grave a finding is.

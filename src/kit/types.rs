@@ -1,6 +1,5 @@
 //! The tables and words of the kit file.
 
-use crate::findings::At;
 use crate::spec::read::{Text, table, words};
 use crate::units::{Amount, Current, Flow, Frequency, Length, Share, Temperature, Time};
 

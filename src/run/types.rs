@@ -1,6 +1,5 @@
 //! The tables and words of the run record.
 
-use crate::findings::At;
 use crate::spec::read::{Date, Identifier, Text, table, words};
 use crate::units::{Amount, Current, Length, Temperature};
 

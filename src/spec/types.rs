@@ -2,7 +2,6 @@
 //! the schema and the documentation.
 
 use super::read::{Date, Identifier, Prose, Setting, Text, table, words};
-use crate::findings::At;
 use crate::units::{
     Amount, Angle, AngularVelocity, Area, Current, EnShare, Flow, Frequency, Length, Mass, Speed, Temperature,
     Time,

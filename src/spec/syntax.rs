@@ -1,0 +1,283 @@
+//! Syntax: what the parser of TOML says in the words of this program, which findings are echoes of it, and which forms
+//! are of TOML 1.1.
+
+use super::limits;
+use crate::findings::{Code, File, Finding, Span};
+use std::ops::Range;
+
+/// The findings of syntax errors, at most [`limits::SYNTAX_ERRORS`] of them.
+pub(super) fn findings(text: &str, errors: &[toml::de::Error], file: File) -> Vec<Finding> {
+    let mut found = Vec::new();
+    let mut deep = false;
+    let mut dropped = 0_usize;
+    for error in errors {
+        let at = error.span().unwrap_or(0..0);
+        // The parser of TOML says it once for every level; once is enough.
+        if error.message().contains("recurs") {
+            if !deep {
+                found.push(too_deep(text, at, file));
+            }
+            deep = true;
+        } else if found.len() < limits::SYNTAX_ERRORS {
+            found.push(finding(text, error.message(), at, file));
+        } else {
+            dropped += 1;
+        }
+    }
+    if let (true, Some(last)) = (dropped > 0, found.last_mut()) {
+        last.notes.push(format!("{dropped} more syntax errors follow; the first ones may be the cause of them"));
+    }
+    found
+}
+
+fn too_deep(text: &str, at: Range<usize>, file: File) -> Finding {
+    let at = clamp(text, at);
+    Finding::new(Code::SyntaxTooLarge, "tables or lists are nested too deeply here")
+        .at(Span { file, start: at.start, end: at.end })
+        .label("too deep")
+        .help("nothing in this language lies deeper than four levels; check that the right file was named")
+}
+
+/// What the parser says at the start of its message, and what this program says: message, label, help.
+const WORDS: &[(&str, &str, &str, &str)] = &[
+    (
+        "string values must be quoted",
+        "a text stands here without quotes",
+        "no quotes",
+        "texts and quantities stand in quotes: thickness = \"8 mm\"",
+    ),
+    ("key with no value", "this key has no value", "and what is it?", "write key = value on one line"),
+    ("missing value", "a value is missing here", "nothing stands here", "write key = value on one line"),
+    ("unclosed table", "this header is not closed", "a bracket is missing", "write the name in brackets: [part]"),
+    ("unclosed array table", "this header is not closed", "brackets are missing", "write the name in double brackets: [[step]]"),
+    ("unclosed array", "this list is not closed", "a bracket is missing", "close it with ]"),
+    ("unclosed inline table", "this table is not closed", "a brace is missing", "close it with }"),
+    ("missing comma", "a comma is missing here", "a comma", "put a comma between two entries"),
+    ("extra comma", "there is a comma too many here", "one too many", "take it out"),
+    ("invalid basic string", "this text is not closed", "a quote is missing", "close it with the quote that it began with"),
+    ("invalid literal string", "this text is not closed", "a quote is missing", "close it with the quote that it began with"),
+];
+
+fn finding(text: &str, said: &str, at: Range<usize>, file: File) -> Finding {
+    let at = clamp(text, at);
+    let span = Span { file, start: at.start, end: at.end };
+    if said.starts_with("duplicate key") {
+        let key = text.get(at).unwrap_or_default();
+        return Finding::new(Code::SyntaxToml, format!("`{key}` stands twice in one table"))
+            .at(span)
+            .label("the second of its name")
+            .help("keep one of the two");
+    }
+    match WORDS.iter().find(|(start, ..)| said.starts_with(start)) {
+        Some((_, message, label, help)) => {
+            Finding::new(Code::SyntaxToml, *message).at(span).label(*label).help(*help).note(format!("TOML: {said}"))
+        }
+        None => Finding::new(Code::SyntaxToml, format!("this is not TOML: {said}"))
+            .at(span)
+            .label("here")
+            .help("the file is read as TOML 1.0; check quotes, brackets and commas on this line and the one before"),
+    }
+}
+
+/// A place inside the text, on boundaries of characters.
+fn clamp(text: &str, at: Range<usize>) -> Range<usize> {
+    let boundary = |mut byte: usize| {
+        byte = byte.min(text.len());
+        while !text.is_char_boundary(byte) {
+            byte -= 1;
+        }
+        byte
+    };
+    let start = boundary(at.start);
+    start..boundary(at.end).max(start)
+}
+
+/// Stretches of a broken file in which the reader's findings are echoes of a syntax error.
+pub(super) struct Echoes(Vec<Range<usize>>);
+
+impl Echoes {
+    pub(super) fn of(text: &str, errors: &[toml::de::Error]) -> Self {
+        Echoes(errors.iter().map(|error| stretch(text, clamp(text, error.span().unwrap_or(0..0)))).collect())
+    }
+
+    pub(super) fn touch(&self, at: Span) -> bool {
+        // The parser puts a value at 0..0 in the place of one that it could not read.
+        (at.start, at.end) == (0, 0) || self.0.iter().any(|echo| at.start <= echo.end && echo.start <= at.end)
+    }
+}
+
+/// The lines of a syntax error; after a broken header all lines up to the next header, for nobody knows whose they are.
+fn stretch(text: &str, at: Range<usize>) -> Range<usize> {
+    let before = text.get(..at.start).unwrap_or_default();
+    let start = before.rfind('\n').map_or(0, |newline| newline + 1);
+    let line_end = |from: usize| text.get(from..).and_then(|rest| rest.find('\n')).map_or(text.len(), |newline| from + newline);
+    let mut end = line_end(at.end);
+    let header = text.get(start..end).is_some_and(|line| line.trim_start().starts_with('['));
+    while header && end < text.len() {
+        let next = end + 1;
+        if text.get(next..).is_some_and(|rest| rest.trim_start_matches([' ', '\t']).starts_with('[')) {
+            break;
+        }
+        end = line_end(next);
+    }
+    start..end
+}
+
+/// A form of TOML 1.1 that readers of TOML 1.0 refuse: what it is, and what to write.
+struct Newer {
+    at: Range<usize>,
+    what: &'static str,
+    label: &'static str,
+    help: &'static str,
+}
+
+/// The first place of each form of TOML 1.1 in a file that has no syntax error.
+pub(super) fn toml_1_1(text: &str, file: File) -> Vec<Finding> {
+    let mut forms: Vec<Newer> = Vec::new();
+    for form in newer_forms(text) {
+        if !forms.iter().any(|known| known.what == form.what) {
+            forms.push(form);
+        }
+    }
+    let finding = |form: Newer| {
+        Finding::new(Code::SyntaxToml11, format!("{} is of TOML 1.1, which many editors do not read yet", form.what))
+            .at(Span { file, start: form.at.start, end: form.at.end })
+            .label(form.label)
+            .help(form.help)
+    };
+    forms.into_iter().map(finding).collect()
+}
+
+fn newer_forms(text: &str) -> Vec<Newer> {
+    let bytes = text.as_bytes();
+    let mut forms = Vec::new();
+    let mut open: Vec<u8> = Vec::new();
+    let mut last_comma = None;
+    let mut at = 0;
+    while let Some(&byte) = bytes.get(at) {
+        let next = match byte {
+            b'#' => text.get(at..).and_then(|rest| rest.find('\n')).map_or(text.len(), |newline| at + newline),
+            b'"' | b'\'' => {
+                let end = string_end(text, at);
+                if byte == b'"' {
+                    forms.extend(newer_escapes(text, at..end));
+                }
+                end
+            }
+            _ => at + 1,
+        };
+        match byte {
+            b'[' | b'{' => open.push(byte),
+            b'\n' if open.last() == Some(&b'{') => forms.push(Newer {
+                at: at..at,
+                what: "an inline table on several lines",
+                label: "the line ends inside { }",
+                help: "write it on one line, or as a table of its own under a header",
+            }),
+            b']' | b'}' => {
+                if let (b'}', Some(comma)) = (byte, last_comma) {
+                    forms.push(Newer {
+                        at: comma..comma + 1,
+                        what: "a comma after the last entry of an inline table",
+                        label: "the last comma",
+                        help: "take it out",
+                    });
+                }
+                open.pop();
+            }
+            _ => {}
+        }
+        match byte {
+            b',' => last_comma = Some(at),
+            b' ' | b'\t' | b'\r' | b'\n' | b'#' => {}
+            _ => last_comma = None,
+        }
+        at = next.max(at + 1);
+    }
+    forms
+}
+
+/// Byte after the end of the string that begins here.
+fn string_end(text: &str, at: usize) -> usize {
+    let rest = text.get(at..).unwrap_or_default();
+    let basic = rest.starts_with('"');
+    let long = if basic { "\"\"\"" } else { "'''" };
+    let quote = if rest.starts_with(long) { long } else if basic { "\"" } else { "'" };
+    let mut inside = at + quote.len();
+    while let Some(rest) = text.get(inside..).filter(|rest| !rest.is_empty()) {
+        if rest.starts_with(quote) {
+            // A multi-line string may end in quotes of its own: """"quoted"""".
+            let one = rest.get(..1).unwrap_or_default();
+            let run = rest.len() - rest.trim_start_matches(one).len();
+            return inside + if quote.len() == 3 { run.min(5) } else { 1 };
+        }
+        let escaped = basic && rest.starts_with('\\');
+        let step: usize = rest.chars().take(if escaped { 2 } else { 1 }).map(char::len_utf8).sum();
+        inside += step.max(1);
+    }
+    text.len()
+}
+
+/// The escapes of TOML 1.1 in a basic string.
+fn newer_escapes(text: &str, at: Range<usize>) -> Vec<Newer> {
+    let raw = text.get(at.clone()).unwrap_or_default();
+    let mut forms = Vec::new();
+    let mut characters = raw.char_indices();
+    while let Some((start, c)) = characters.next() {
+        if c != '\\' {
+            continue;
+        }
+        let Some((_, letter)) = characters.next() else { break };
+        let (length, what) = match letter {
+            'e' => (2, "the escape \\e"),
+            'x' => (4, "the escape \\x"),
+            _ => continue,
+        };
+        let start = at.start + start;
+        forms.push(Newer {
+            at: start..(start + length).min(at.end),
+            what,
+            label: "not in TOML 1.0",
+            help: "write \\u and four hexadecimal digits",
+        });
+    }
+    forms
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{newer_forms, stretch, string_end};
+
+    /// What was found and the characters that it stands at.
+    fn found(text: &str) -> Vec<(&str, &str)> {
+        newer_forms(text).into_iter().map(|form| (form.what, &text[form.at])).collect()
+    }
+
+    #[test]
+    fn toml_1_0_has_no_newer_form() {
+        let text = "a = { b = [1,\n 2,\n], c = 'x\\e' } # { \n[t]\nd = [\n 1,\n]\ne = \"\"\"{\n,}\"\"\"\nf = \"\\\\e\"";
+        assert_eq!(found(text), []);
+    }
+
+    #[test]
+    fn newer_forms_are_found_at_their_place() {
+        assert_eq!(found("a = { b = 1,\n c = 2 }"), [("an inline table on several lines", "")]);
+        assert_eq!(found("a = { b = 1, }"), [("a comma after the last entry of an inline table", ",")]);
+        assert_eq!(found("a = \"\\e[0m \\x41\""), [("the escape \\e", "\\e"), ("the escape \\x", "\\x41")]);
+    }
+
+    #[test]
+    fn strings_end_where_toml_ends_them() {
+        for text in ["\"a\\\"b\"", "'a\\'", "\"\"\"a\"\"b\"\"\"", "\"\"\"a\"\"\"\"\"", "''", "\"\"", "'''\n'''"] {
+            assert_eq!(string_end(&format!("{text} x"), 0), text.len(), "{text}");
+        }
+        assert_eq!(string_end("\"abc", 0), 4);
+    }
+
+    #[test]
+    fn a_broken_header_hides_its_table() {
+        let text = "a = 1\n[part\nb = 2\nc = 3\n[metal]\nd = 4";
+        assert_eq!(&text[stretch(text, 11..11)], "[part\nb = 2\nc = 3");
+        assert_eq!(&text[stretch(text, 2..2)], "a = 1");
+    }
+}
