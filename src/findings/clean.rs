@@ -29,9 +29,21 @@ pub fn hostile(c: char) -> Option<Hostile> {
     match c {
         '\0'..='\u{1f}' | '\u{7f}'..='\u{9f}' => Some(Hostile::Control),
         '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => Some(Hostile::Direction),
-        '\u{200b}' | '\u{2028}' | '\u{2029}' | '\u{2060}'..='\u{2065}' | '\u{206a}'..='\u{206f}' | '\u{feff}'
-        | '\u{fff9}'..='\u{fffb}' | '\u{fffe}' | '\u{ffff}' | '\u{180e}' | '\u{3164}' | '\u{ffa0}' | '\u{115f}'
-        | '\u{1160}' | '\u{e0000}'..='\u{e007f}' => Some(Hostile::Hidden),
+        '\u{200b}'
+        | '\u{2028}'
+        | '\u{2029}'
+        | '\u{2060}'..='\u{2065}'
+        | '\u{206a}'..='\u{206f}'
+        | '\u{feff}'
+        | '\u{fff9}'..='\u{fffb}'
+        | '\u{fffe}'
+        | '\u{ffff}'
+        | '\u{180e}'
+        | '\u{3164}'
+        | '\u{ffa0}'
+        | '\u{115f}'
+        | '\u{1160}'
+        | '\u{e0000}'..='\u{e007f}' => Some(Hostile::Hidden),
         _ => None,
     }
 }

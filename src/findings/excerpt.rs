@@ -206,7 +206,9 @@ mod tests {
         let texts = ["", "a", "\u{feff}", "µµ\n", "a\r\nb", &"x".repeat(20_000)];
         for text in texts {
             let sources = Sources::new().with(File::Spec, "x.toml", text);
-            for (start, end) in [(0, 0), (0, 1), (1, 1), (1, 3), (5, 2), (3, 900), (15_000, 15_003), (usize::MAX, usize::MAX)] {
+            for (start, end) in
+                [(0, 0), (0, 1), (1, 1), (1, 3), (5, 2), (3, 900), (15_000, 15_003), (usize::MAX, usize::MAX)]
+            {
                 let finding = Finding::new(Code::SyntaxToml, "m").at(span(File::Spec, start, end)).label("l");
                 assert!(render(&[finding], &sources, Style::Plain).contains("x.toml:"), "{text:.20} {start} {end}");
             }

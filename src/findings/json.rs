@@ -54,7 +54,11 @@ pub fn value(finding: &Finding, sources: &Sources<'_>) -> Value {
         help: finding.help.as_deref(),
         notes: &finding.notes,
         at: finding.at.and_then(|at| place(at, sources)),
-        related: finding.related.iter().map(|(span, words)| Related { message: words, at: place(*span, sources) }).collect(),
+        related: finding
+            .related
+            .iter()
+            .map(|(span, words)| Related { message: words, at: place(*span, sources) })
+            .collect(),
         fix: finding.fix.as_ref().map(|fix| WireFix { text: &fix.text, at: place(fix.span, sources) }),
     };
     // A plain struct of texts and numbers always has a value.
@@ -140,7 +144,8 @@ mod tests {
         assert!(!text.contains('\u{202e}') && !text.contains('\u{1b}'));
         let read: Value = serde_json::from_str(&text).unwrap();
         assert_eq!(read[0]["message"], "a\u{202e}\u{1b}b");
-        let by_line: Vec<Value> = lines(&findings, &sources).lines().map(|line| serde_json::from_str(line).unwrap()).collect();
+        let by_line: Vec<Value> =
+            lines(&findings, &sources).lines().map(|line| serde_json::from_str(line).unwrap()).collect();
         assert_eq!(read, Value::Array(by_line));
         assert_eq!(array(&[], &sources), "[]\n");
     }

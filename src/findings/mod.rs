@@ -10,8 +10,8 @@ pub mod sources;
 
 pub use codes::Code;
 pub use excerpt::{Style, render};
-pub use sources::{Lines, Source, Sources, Tally};
 use serde::Serialize;
+pub use sources::{Lines, Source, Sources, Tally};
 
 /// How grave a finding is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]

@@ -54,11 +54,14 @@ fn currents(machine: &At<Machine>, unread: &Unread, found: &mut Vec<Finding>) {
     let highest = |range: &Option<At<Amount<Current>>>| range.as_ref().map_or(0.0, |range| range.range.high.si());
     if rated.amperage.range.high.si() > highest(&range.ac).max(highest(&range.dc)) {
         found.push(
-            Finding::new(Code::KitRating, format!("\"{}\" is rated above the end of its own range", machine.name.value))
-                .at(rated.amperage.span)
-                .label("the rated current")
-                .related(range.span, "the range of the set")
-                .help("check both on the rating plate"),
+            Finding::new(
+                Code::KitRating,
+                format!("\"{}\" is rated above the end of its own range", machine.name.value),
+            )
+            .at(rated.amperage.span)
+            .label("the rated current")
+            .related(range.span, "the range of the set")
+            .help("check both on the rating plate"),
         );
     }
 }

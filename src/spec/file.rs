@@ -105,10 +105,13 @@ fn start(file: File) -> Span {
 
 fn too_large(bytes: usize, file: File) -> Option<Finding> {
     (bytes > limits::FILE_BYTES).then(|| {
-        Finding::new(Code::SyntaxTooLarge, format!("this file has {bytes} bytes, and {} are read at most", limits::FILE_BYTES))
-            .at(start(file))
-            .label("not read")
-            .help("a spec is a few kilobytes; check that the right file was named")
+        Finding::new(
+            Code::SyntaxTooLarge,
+            format!("this file has {bytes} bytes, and {} are read at most", limits::FILE_BYTES),
+        )
+        .at(start(file))
+        .label("not read")
+        .help("a spec is a few kilobytes; check that the right file was named")
     })
 }
 
@@ -140,7 +143,10 @@ fn other_format(root: &DeTable<'_>, file: File) -> Option<Finding> {
     }
     let newer = number.is_none_or(|number| number > FORMAT);
     let (message, help) = if newer {
-        ("this file is in a newer version of the language than this program reads", "take a newer version of the program")
+        (
+            "this file is in a newer version of the language than this program reads",
+            "take a newer version of the program",
+        )
     } else {
         ("there is no such version of the language", "write format = 1")
     };

@@ -31,8 +31,13 @@ pub fn text(table: &str, key: &str) -> usize {
         ("Procedure", "title") => 120,
         ("Procedure", "reason") | ("Step", "text") => 300,
         ("RunPass", "note") => 500,
-        (_, "name" | "author" | "feature" | "machine" | "welder" | "released_by" | "by" | "reference" | "standard") => 80,
-        (_, "alloy" | "family" | "temper" | "gas" | "filler" | "filler_metal" | "tungsten_type" | "type" | "thread") => 40,
+        (_, "name" | "author" | "feature" | "machine" | "welder" | "released_by" | "by" | "reference" | "standard") => {
+            80
+        }
+        (
+            _,
+            "alloy" | "family" | "temper" | "gas" | "filler" | "filler_metal" | "tungsten_type" | "type" | "thread",
+        ) => 40,
         (_, "tolerance" | "level" | "grade" | "polarity" | "group" | "lot" | "seal" | "time" | "when" | "method") => 60,
         (_, "currency" | "per") => 12,
         _ => TEXT,
@@ -69,7 +74,9 @@ impl IdentifierForm {
                 "letters and digits, with a hyphen, dot, underscore or slash between them, such as \"HW-012\""
             }
             IdentifierForm::Revision => "one or two capital letters, \"A\" to \"ZZ\", or a number, \"1\" to \"999\"",
-            IdentifierForm::Kebab => "lower-case letters and digits, with single hyphens between them, such as \"re-tap\"",
+            IdentifierForm::Kebab => {
+                "lower-case letters and digits, with single hyphens between them, such as \"re-tap\""
+            }
         }
     }
 
@@ -145,7 +152,9 @@ pub fn zero_allowed(table: &str, key: &str, kind: Kind) -> bool {
     match kind {
         Kind::Length | Kind::Area | Kind::Volume | Kind::Mass => matches!(
             (table, key),
-            ("Keep", "distance" | "allowance") | ("Beside", "distance") | ("Damage", "edge_distance")
+            ("Keep", "distance" | "allowance")
+                | ("Beside", "distance")
+                | ("Damage", "edge_distance")
                 | ("Set", "tip_flat")
         ),
         Kind::Current | Kind::Flow | Kind::Frequency | Kind::Rotation | Kind::HeatInput | Kind::Voltage => false,
@@ -178,9 +187,17 @@ mod tests {
         for good in ["HW-012", "7", "HW/012", "A_1.2"] {
             assert_eq!(Number.misfit(good), None, "{good}");
         }
-        for (bad, at) in
-            [("../HW", 0), ("HW..1", 3), ("HW/../1", 3), ("/HW", 0), ("HW-", 2), ("HW\\1", 2), ("HW 1", 2), ("", 0), ("HÜ", 1)]
-        {
+        for (bad, at) in [
+            ("../HW", 0),
+            ("HW..1", 3),
+            ("HW/../1", 3),
+            ("/HW", 0),
+            ("HW-", 2),
+            ("HW\\1", 2),
+            ("HW 1", 2),
+            ("", 0),
+            ("HÜ", 1),
+        ] {
             assert_eq!(Number.misfit(bad), Some(at), "{bad}");
         }
     }

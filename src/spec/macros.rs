@@ -96,29 +96,57 @@ macro_rules! field_type {
 }
 
 macro_rules! field_read {
-    (required $type:ty, $fields:ident, $key:expr, $reader:ident) => { $fields.required::<$type>($key, $reader) };
-    (optional $type:ty, $fields:ident, $key:expr, $reader:ident) => { Some($fields.optional::<$type>($key, $reader)) };
-    (list $type:ty, $fields:ident, $key:expr, $reader:ident) => { Some($fields.list::<$type>($key, $reader)) };
-    (table $type:ty, $fields:ident, $key:expr, $reader:ident) => { $fields.table::<$type>($key, $reader) };
+    (required $type:ty, $fields:ident, $key:expr, $reader:ident) => {
+        $fields.required::<$type>($key, $reader)
+    };
+    (optional $type:ty, $fields:ident, $key:expr, $reader:ident) => {
+        Some($fields.optional::<$type>($key, $reader))
+    };
+    (list $type:ty, $fields:ident, $key:expr, $reader:ident) => {
+        Some($fields.list::<$type>($key, $reader))
+    };
+    (table $type:ty, $fields:ident, $key:expr, $reader:ident) => {
+        $fields.table::<$type>($key, $reader)
+    };
 }
 
 macro_rules! field_absent {
-    (required $type:ty) => { None::<$crate::findings::At<$type>>? };
-    (optional $type:ty) => { None };
-    (list $type:ty) => { Vec::new() };
-    (table $type:ty) => { <$type as $crate::spec::read::Read>::absent()? };
+    (required $type:ty) => {
+        None::<$crate::findings::At<$type>>?
+    };
+    (optional $type:ty) => {
+        None
+    };
+    (list $type:ty) => {
+        Vec::new()
+    };
+    (table $type:ty) => {
+        <$type as $crate::spec::read::Read>::absent()?
+    };
 }
 
 macro_rules! key {
-    ($field:ident) => { stringify!($field) };
-    ($field:ident $key:literal) => { $key };
+    ($field:ident) => {
+        stringify!($field)
+    };
+    ($field:ident $key:literal) => {
+        $key
+    };
 }
 
 macro_rules! mode {
-    (required) => { $crate::spec::shape::Mode::Required };
-    (optional) => { $crate::spec::shape::Mode::Optional };
-    (list) => { $crate::spec::shape::Mode::List };
-    (table) => { $crate::spec::shape::Mode::Table };
+    (required) => {
+        $crate::spec::shape::Mode::Required
+    };
+    (optional) => {
+        $crate::spec::shape::Mode::Optional
+    };
+    (list) => {
+        $crate::spec::shape::Mode::List
+    };
+    (table) => {
+        $crate::spec::shape::Mode::Table
+    };
 }
 
 /// A table without a required field is empty by default; one with a required field has no default.

@@ -3,7 +3,7 @@
 //! A name is compared without regard to case, spaces and hyphens, and is never guessed: `A356.0` and `A357.0` are one
 //! letter apart and two metals.
 
-use crate::reference::{self, Alloy, Filler, TungstenClass};
+use crate::reference::{self, Alloy, Filler, TungstenClass, search};
 use crate::units::{HeliumShare, Quantity};
 use std::ops::Range;
 
@@ -12,31 +12,24 @@ fn folded(name: &str) -> String {
     name.chars().filter(|c| !matches!(c, ' ' | '-' | '_')).flat_map(char::to_lowercase).collect()
 }
 
-/// The row whose name, or one of its other spellings, is the one that was written.
-fn named<'r, R>(rows: &'r [R], written: &str, names: impl Fn(&'r R) -> (&'r str, &'r [String])) -> Option<&'r R> {
-    let written = folded(written);
-    rows.iter().find(|row| {
-        let (name, also) = names(row);
-        folded(name) == written || also.iter().any(|other| folded(other) == written)
-    })
-}
-
 /// The base metal of this name.
 #[must_use]
 pub fn alloy(name: &str) -> Option<&'static Alloy> {
-    named(&reference::alloy().rows, name, |row| (&row.name, &row.also))
+    search::alloy_named(name)
 }
 
 /// The filler metal of this name.
 #[must_use]
 pub fn filler(name: &str) -> Option<&'static Filler> {
-    named(&reference::filler().rows, name, |row| (&row.name, &row.also))
+    search::filler_named(name)
 }
 
 /// The tungsten class of this name.
 #[must_use]
 pub fn tungsten(name: &str) -> Option<&'static TungstenClass> {
-    named(&reference::tungsten_class().rows, name, |row| (&row.name, &row.also))
+    let written = folded(name);
+    let spelt = |spelling: &String| folded(spelling) == written;
+    reference::tungsten_class().rows.iter().find(|row| spelt(&row.name) || row.also.iter().any(spelt))
 }
 
 /// All families of base metals, each once, in the order of the table.
@@ -108,7 +101,9 @@ pub fn gas_parts(name: &str) -> Result<HeliumShare, BadGas> {
         [Some(None), Some(Some(helium))] => helium,
         [Some(Some(argon)), Some(None)] => 100.0 - argon,
         [Some(Some(argon)), Some(Some(helium))] if (argon + helium - 100.0).abs() < 0.05 => helium,
-        [Some(Some(_)), Some(Some(_))] => return Err(BadGas { at: whole, label: "the shares do not make 100 %".to_owned() }),
+        [Some(Some(_)), Some(Some(_))] => {
+            return Err(BadGas { at: whole, label: "the shares do not make 100 %".to_owned() });
+        }
         [Some(Some(_)), None] | [None, Some(Some(_))] => {
             return Err(BadGas { at: whole, label: "and what is the rest?".to_owned() });
         }

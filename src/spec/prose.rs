@@ -106,7 +106,8 @@ fn html(at: Range<usize>) -> ProseFault {
 
 fn allowed(address: &str) -> bool {
     SCHEMES.iter().any(|scheme| {
-        address.get(..scheme.len()).is_some_and(|start| start.eq_ignore_ascii_case(scheme)) && address.len() > scheme.len()
+        address.get(..scheme.len()).is_some_and(|start| start.eq_ignore_ascii_case(scheme))
+            && address.len() > scheme.len()
     })
 }
 
@@ -128,7 +129,10 @@ mod tests {
 
     #[test]
     fn plain_commonmark_is_fine() {
-        assert_eq!(found("The ear *tore* off.\n\n- clean\n- `<b>` is code\n\nSee [it](https://example.org), t \\< 6."), []);
+        assert_eq!(
+            found("The ear *tore* off.\n\n- clean\n- `<b>` is code\n\nSee [it](https://example.org), t \\< 6."),
+            []
+        );
         assert_eq!(found("t < 6 mm & d > 3 mm"), []);
         assert_eq!(found("<https://example.org>"), []);
     }

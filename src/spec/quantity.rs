@@ -111,8 +111,7 @@ fn bare<T: Quantity>(value: &Value<'_>, reader: &mut Reader<'_>) {
     let help = Shape::Quantity(T::KIND).takes();
     let plain = raw.trim_start_matches(['+', '-']);
     let finding = if plain == "nan" || plain == "inf" {
-        Finding::new(Code::QuantityNumber, format!("`{key}` is {shown}, which is no number"))
-            .label("no number")
+        Finding::new(Code::QuantityNumber, format!("`{key}` is {shown}, which is no number")).label("no number")
     } else {
         Finding::new(Code::QuantityWithoutUnit, format!("`{key}` is a bare {shown}"))
             .label(format!("{} of what?", in_words(&shown)))
@@ -122,9 +121,8 @@ fn bare<T: Quantity>(value: &Value<'_>, reader: &mut Reader<'_>) {
 
 /// A small whole number in words, any other as it stands.
 fn in_words(number: &str) -> &str {
-    const WORDS: [&str; 13] = [
-        "zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
-    ];
+    const WORDS: [&str; 13] =
+        ["zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
     number.parse::<usize>().ok().and_then(|index| WORDS.get(index).copied()).unwrap_or(number)
 }
 

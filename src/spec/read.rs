@@ -163,7 +163,8 @@ impl<'s> Reader<'s> {
         let found = type_words(value.get_ref());
         let (key, table) = (self.key(), self.table);
         let field = find_field(self.root, table, key);
-        let help = field.map_or_else(|| format!("write {}", shape.takes()), |field| format!("it takes {}", field.takes()));
+        let help =
+            field.map_or_else(|| format!("write {}", shape.takes()), |field| format!("it takes {}", field.takes()));
         let finding = Finding::new(Code::KeyType, format!("`{key}` takes {}, and this is {found}", shape.noun()))
             .at(self.value_span(value))
             .label(format!("this is {found}"))
@@ -218,7 +219,8 @@ impl<'v, 'i> Fields<'v, 'i> {
             return None;
         };
         let owner = Owner { table: table.name, gauge: gauge::table_for(table.name, entries).unwrap_or(reader.gauge) };
-        let mut fields = Fields { shape: table, owner, at: header(value, reader), found: Vec::new(), excused: Vec::new() };
+        let mut fields =
+            Fields { shape: table, owner, at: header(value, reader), found: Vec::new(), excused: Vec::new() };
         let mut unknown = Vec::new();
         for (key, value) in entries {
             match table.field(key.get_ref()) {
@@ -235,8 +237,12 @@ impl<'v, 'i> Fields<'v, 'i> {
 
     /// Reports an unknown key, and takes it for the one that it may have meant.
     fn unknown(&mut self, written: &str, at: Range<usize>, value: &'v Value<'i>, reader: &mut Reader<'_>) {
-        let absent: Vec<&'static Field> =
-            self.shape.fields.iter().filter(|field| !self.found.iter().any(|(known, _)| known.key == field.key)).collect();
+        let absent: Vec<&'static Field> = self
+            .shape
+            .fields
+            .iter()
+            .filter(|field| !self.found.iter().any(|(known, _)| known.key == field.key))
+            .collect();
         let meant = nearest(written, absent.iter().map(|field| field.key));
         let span = reader.span(at);
         let finding = Finding::new(Code::KeyUnknown, format!("no key `{written}` in {}", self.shape.what)).at(span);
@@ -430,7 +436,8 @@ fn find_field(root: &'static TableShape, table: &str, key: &str) -> Option<&'sta
 /// What the tables are called that know a key.
 fn tables_with(root: &'static TableShape, key: &str) -> Vec<&'static str> {
     let (tables, _) = super::shape::reachable(root);
-    let mut names: Vec<&str> = tables.iter().filter(|table| table.field(key).is_some()).map(|table| table.what).collect();
+    let mut names: Vec<&str> =
+        tables.iter().filter(|table| table.field(key).is_some()).map(|table| table.what).collect();
     names.dedup();
     names.truncate(4);
     names

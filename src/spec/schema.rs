@@ -128,7 +128,8 @@ fn property(table: &'static TableShape, field: &Field, draft: Draft) -> Value {
         _ if inner.get("$ref").is_some() => json!({ "allOf": [inner] }),
         _ => inner,
     };
-    if (table.name, field.key) == ("Spec", "format") || (table.name, field.key) == ("Kit", "format")
+    if (table.name, field.key) == ("Spec", "format")
+        || (table.name, field.key) == ("Kit", "format")
         || (table.name, field.key) == ("RunRecord", "format")
     {
         value = json!({ "const": super::file::FORMAT });

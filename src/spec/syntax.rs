@@ -49,13 +49,28 @@ const WORDS: &[(&str, &str, &str, &str)] = &[
     ("key with no value", "this key has no value", "and what is it?", "write key = value on one line"),
     ("missing value", "a value is missing here", "nothing stands here", "write key = value on one line"),
     ("unclosed table", "this header is not closed", "a bracket is missing", "write the name in brackets: [part]"),
-    ("unclosed array table", "this header is not closed", "brackets are missing", "write the name in double brackets: [[step]]"),
+    (
+        "unclosed array table",
+        "this header is not closed",
+        "brackets are missing",
+        "write the name in double brackets: [[step]]",
+    ),
     ("unclosed array", "this list is not closed", "a bracket is missing", "close it with ]"),
     ("unclosed inline table", "this table is not closed", "a brace is missing", "close it with }"),
     ("missing comma", "a comma is missing here", "a comma", "put a comma between two entries"),
     ("extra comma", "there is a comma too many here", "one too many", "take it out"),
-    ("invalid basic string", "this text is not closed", "a quote is missing", "close it with the quote that it began with"),
-    ("invalid literal string", "this text is not closed", "a quote is missing", "close it with the quote that it began with"),
+    (
+        "invalid basic string",
+        "this text is not closed",
+        "a quote is missing",
+        "close it with the quote that it began with",
+    ),
+    (
+        "invalid literal string",
+        "this text is not closed",
+        "a quote is missing",
+        "close it with the quote that it began with",
+    ),
 ];
 
 fn finding(text: &str, said: &str, at: Range<usize>, file: File) -> Finding {
@@ -110,7 +125,8 @@ impl Echoes {
 fn stretch(text: &str, at: Range<usize>) -> Range<usize> {
     let before = text.get(..at.start).unwrap_or_default();
     let start = before.rfind('\n').map_or(0, |newline| newline + 1);
-    let line_end = |from: usize| text.get(from..).and_then(|rest| rest.find('\n')).map_or(text.len(), |newline| from + newline);
+    let line_end =
+        |from: usize| text.get(from..).and_then(|rest| rest.find('\n')).map_or(text.len(), |newline| from + newline);
     let mut end = line_end(at.end);
     let header = text.get(start..end).is_some_and(|line| line.trim_start().starts_with('['));
     while header && end < text.len() {
@@ -202,7 +218,13 @@ fn string_end(text: &str, at: usize) -> usize {
     let rest = text.get(at..).unwrap_or_default();
     let basic = rest.starts_with('"');
     let long = if basic { "\"\"\"" } else { "'''" };
-    let quote = if rest.starts_with(long) { long } else if basic { "\"" } else { "'" };
+    let quote = if rest.starts_with(long) {
+        long
+    } else if basic {
+        "\""
+    } else {
+        "'"
+    };
     let mut inside = at + quote.len();
     while let Some(rest) = text.get(inside..).filter(|rest| !rest.is_empty()) {
         if rest.starts_with(quote) {

@@ -20,7 +20,9 @@ pub fn hostile_places(text: &str, lines: bool) -> Vec<(Hostile, Range<usize>, ch
             // A newline as Windows writes it.
             '\r' if lines && after == Some('\n') => None,
             '\u{200c}' | '\u{200d}' => {
-                let at_home = |side: Option<char>| side.is_some_and(|side| !side.is_ascii() && !matches!(side, '\u{200c}' | '\u{200d}'));
+                let at_home = |side: Option<char>| {
+                    side.is_some_and(|side| !side.is_ascii() && !matches!(side, '\u{200c}' | '\u{200d}'))
+                };
                 (!(at_home(before) && at_home(after))).then_some(Hostile::Hidden)
             }
             _ => hostile(c),

@@ -3,8 +3,7 @@
 
 use super::read::{Date, Identifier, Prose, Setting, Text, table, words};
 use crate::units::{
-    Amount, Angle, AngularVelocity, Area, Current, EnShare, Flow, Frequency, Length, Mass, Speed, Temperature,
-    Time,
+    Amount, Angle, AngularVelocity, Area, Current, EnShare, Flow, Frequency, Length, Mass, Speed, Temperature, Time,
 };
 
 words! {

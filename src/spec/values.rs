@@ -85,13 +85,14 @@ impl Reader<'_> {
             return true;
         }
         let cut = text.char_indices().nth(most).map_or(text.len(), |(at, _)| at);
-        let finding = Finding::new(Code::NameLength, format!("`{key}` has {length} characters, and its place holds {most}"))
-            .at(self.within(value, cut..text.len()))
-            .label("too long from here on")
-            .help(match key {
-                "summary" => "shorten it".to_owned(),
-                _ => "shorten it; what is longer belongs in `summary`".to_owned(),
-            });
+        let finding =
+            Finding::new(Code::NameLength, format!("`{key}` has {length} characters, and its place holds {most}"))
+                .at(self.within(value, cut..text.len()))
+                .label("too long from here on")
+                .help(match key {
+                    "summary" => "shorten it".to_owned(),
+                    _ => "shorten it; what is longer belongs in `summary`".to_owned(),
+                });
         self.push(finding);
         false
     }
@@ -155,7 +156,9 @@ impl Reader<'_> {
             let end = at + c.map_or(0, char::len_utf8);
             let label = match c {
                 Some('/' | '\\') => "part of a path".to_owned(),
-                Some('.') if text.get(at..).is_some_and(|rest| rest.starts_with("..")) || at == 0 => "part of a path".to_owned(),
+                Some('.') if text.get(at..).is_some_and(|rest| rest.starts_with("..")) || at == 0 => {
+                    "part of a path".to_owned()
+                }
                 Some('.') if text.get(..at).is_some_and(|before| before.ends_with('.')) => "part of a path".to_owned(),
                 Some(' ') => "a space".to_owned(),
                 Some(c) => format!("`{c}` does not fit here"),
@@ -299,7 +302,8 @@ fn folded(word: &str) -> String {
 fn reserved(text: &str) -> bool {
     text.split('/').any(|part| {
         let stem = part.split('.').next().unwrap_or_default().to_ascii_lowercase();
-        let numbered = |start: &str| stem.strip_prefix(start).is_some_and(|rest| matches!(rest.as_bytes(), [b'1'..=b'9']));
+        let numbered =
+            |start: &str| stem.strip_prefix(start).is_some_and(|rest| matches!(rest.as_bytes(), [b'1'..=b'9']));
         matches!(stem.as_str(), "con" | "prn" | "aux" | "nul") || numbered("com") || numbered("lpt")
     })
 }

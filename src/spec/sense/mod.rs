@@ -10,7 +10,7 @@ use super::read::Unread;
 use super::shape::or_list;
 use super::types::{Coupon, Form, Qualification, QualificationState, Rotating, Set, Spec};
 use crate::findings::{At, Code, Finding, Severity, Span};
-use crate::reference;
+use crate::reference::{self, search};
 use std::ops::Range;
 
 /// Everything that the language has to say about a spec as a whole.
@@ -97,7 +97,8 @@ fn alloy_name(alloy: &At<String>, form: Option<Form>) -> Option<Finding> {
     if rows.is_empty() || names::alloy(alloy).is_some() {
         return None;
     }
-    let finding = Finding::new(Code::MetalNameUnknown, format!("no alloy is called \"{}\"", alloy.value)).at(alloy.span);
+    let finding =
+        Finding::new(Code::MetalNameUnknown, format!("no alloy is called \"{}\"", alloy.value)).at(alloy.span);
     if let Some((row, temper)) = names::alloy_with_temper(alloy) {
         return Some(
             finding
@@ -109,7 +110,7 @@ fn alloy_name(alloy: &At<String>, form: Option<Form>) -> Option<Finding> {
     let finding = finding
         .label(format!("read it again off the {source} or the certificate"))
         .help(format!("if nobody knows, write {} in its place", family_lines(form)));
-    Some(with_near(finding, alloy, rows.iter().map(|row| row.name.as_str())))
+    Some(with_names(finding, &search::alloy_names_near(alloy)))
 }
 
 fn is_casting(form: Form) -> bool {
@@ -142,8 +143,11 @@ fn family_name(family: &At<String>) -> Option<Finding> {
 }
 
 /// Adds the names near to an unknown one, as a note that proposes nothing.
-pub(crate) fn with_near<'k>(finding: Finding, written: &str, known: impl Iterator<Item = &'k str>) -> Finding {
-    let names = near(written, known, 5);
+fn with_near<'k>(finding: Finding, written: &str, known: impl Iterator<Item = &'k str>) -> Finding {
+    with_names(finding, &near(written, known, 4))
+}
+
+fn with_names(finding: Finding, names: &[&str]) -> Finding {
     if names.is_empty() { finding } else { finding.note(format!("names near it, not proposals: {}", names.join(", "))) }
 }
 
@@ -215,18 +219,22 @@ fn qualification(qualification: &Qualification, unread: &Unread, found: &mut Vec
     if let Some(state) = &qualification.state
         && state.value == QualificationState::Qualified
     {
-        let missing: Vec<&str> = [("record", qualification.record.is_none()), ("standard", qualification.standard.is_none())]
-            .into_iter()
-            .filter(|(key, missing)| *missing && !unread.has(&format!("qualification.{key}")))
-            .map(|(key, _)| key)
-            .collect();
+        let missing: Vec<&str> =
+            [("record", qualification.record.is_none()), ("standard", qualification.standard.is_none())]
+                .into_iter()
+                .filter(|(key, missing)| *missing && !unread.has(&format!("qualification.{key}")))
+                .map(|(key, _)| key)
+                .collect();
         if !missing.is_empty() {
             let keys = super::shape::key_list(missing.iter().copied());
             found.push(
-                Finding::new(Code::KeyTogether, format!("a qualified procedure has a record under a standard: {keys} is missing"))
-                    .at(state.span)
-                    .label("by which test?")
-                    .help("add record = \"...\" and standard = \"...\", or state = \"none\""),
+                Finding::new(
+                    Code::KeyTogether,
+                    format!("a qualified procedure has a record under a standard: {keys} is missing"),
+                )
+                .at(state.span)
+                .label("by which test?")
+                .help("add record = \"...\" and standard = \"...\", or state = \"none\""),
             );
         }
     }

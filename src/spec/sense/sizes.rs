@@ -106,10 +106,8 @@ pub(super) fn check(spec: &Spec, unread: &Unread, found: &mut Vec<Finding>) {
 
 /// `` `area`, or `length` and `width` ``.
 fn in_words(one_of: &[&[Size]]) -> String {
-    let ways: Vec<String> = one_of
-        .iter()
-        .map(|sizes| sizes.iter().map(|size| size.key()).collect::<Vec<_>>().join(" and "))
-        .collect();
+    let ways: Vec<String> =
+        one_of.iter().map(|sizes| sizes.iter().map(|size| size.key()).collect::<Vec<_>>().join(" and ")).collect();
     ways.join(", or ")
 }
 
