@@ -91,6 +91,24 @@ pub struct Line {
     pub origin: Origin,
 }
 
+impl Line {
+    /// A line of words alone.
+    #[must_use]
+    pub fn of(kind: LineKind, words: &'static str, origin: Origin) -> Line {
+        Line {
+            kind,
+            words,
+            args: Vec::new(),
+            symbol: "",
+            formula: "",
+            number: None,
+            upper: None,
+            unit: "",
+            origin,
+        }
+    }
+}
+
 /// A reason for or against a filler metal: key of its words, what fills the blanks, and the source.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Reason {

@@ -1,19 +1,33 @@
 //! The engine: formulas, no table value. A pure function from a checked job to figures and findings.
 //!
 //! One file a section of the work: what a figure is and how it keeps its working stands in [`figure`], the list of
-//! all figures in [`names`].
+//! all figures in [`names`], the order in which they are worked out in [`work_out`].
 
+pub mod amperage;
+pub mod consumables;
 pub mod figure;
+pub mod filler;
+pub mod gas;
+pub mod geometry;
+pub mod heat;
+pub mod heat_flow;
 pub mod job;
+pub mod lens;
+pub mod machine;
+pub mod maths;
+pub mod metal;
 pub mod names;
+pub mod opening;
+pub mod own;
+pub mod penetrant;
+pub mod preheat;
+pub mod schedule;
+pub mod tungsten;
+pub mod wave;
+pub mod work;
+mod worked;
 
-pub use figure::{Figure, Figures, Line, LineKind, Origin, PassRow, Ranked, Reason, Value, Worked, Working};
+pub use figure::{Figure, Figures, Line, LineKind, Origin, PassKind, PassRow, Ranked, Reason, Value, Worked, Working};
 pub use job::Job;
 pub use names::FigureName;
-
-/// Works out every figure of a job.
-#[must_use]
-pub fn work_out(job: &Job<'_>) -> Worked {
-    let _ = job;
-    Worked::default()
-}
+pub use worked::work_out;

@@ -384,6 +384,14 @@ tables! {
         mm: f64,
     }
 
+    /// Rod diameters by current, mm.
+    rod_current in "sizes.toml" gives RodCurrent key (current) {
+        /// Current, A.
+        current: [f64; 2],
+        /// Rod diameter, mm.
+        diameter: [f64; 2],
+    }
+
     /// Gas cups.
     cup in "cup_and_gas.toml" gives Cup key (number) {
         /// Number: bore in sixteenths of an inch.
@@ -472,7 +480,7 @@ tables! {
     preheat in "preheat.toml" gives Preheat key (group, variant, source) {
         /// `general`, `heat-treatable`, `zinc`, `high magnesium`, or a named scope.
         group: String,
-        /// `limit`, `drying`, `oven`, `bake-out`, `witness`.
+        /// `limit`, `hard limit`, `drying`, `oven`, `bake-out`, `witness`.
         variant: String,
         /// Tempers that it holds for; empty: all.
         #[serde(default)]
@@ -509,7 +517,8 @@ tables! {
 
     /// Other times, temperatures and light of a penetrant test.
     penetrant_limit in "penetrant.toml" gives PenetrantLimit key (what, scheme) {
-        /// `reading window`, `solvent off`, `longest dwell`, `temperature`, `light`, `cold factor`, `zone`, `recut`.
+        /// `reading window`, `solvent off`, `solvent off, flooded`, `wipe to developer`, `longest dwell`, `temperature`,
+        /// `light`, `cold range`, `cold factor`, `zone`, `recut`.
         what: String,
         /// Standard or manual by its own short name.
         scheme: String,

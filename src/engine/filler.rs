@@ -1,0 +1,468 @@
+//! Filler metal: every known rod judged for the pair of base metals, hard exclusions first, then recommendations by
+//! their basis, then what is wanted of the deposit; and what the weld metal will be made of.
+
+use super::figure::{Figure, LineKind, Ranked, Reason, Value};
+use super::job::Job;
+use super::names::FigureName;
+use super::work::{Work, cite, constant};
+use crate::findings::{Code, Finding, Severity};
+use crate::reference::search::{behaviour_of, choices_for, composition_of, content, filler_named};
+use crate::reference::{
+    Alloy, Basis, Cite, CrackRange, DilutionTypical, Filler, FillerBehaviour, FillerChoice, Row, crack_range,
+    dilution_typical, filler,
+};
+use crate::spec::{Environment, Finish, Joint, Need};
+use crate::units::{InUnits, show};
+
+/// Content of an element in the weld metal, percent: `share` of the base metal, the rest filler.
+#[must_use]
+pub fn mixed(base: f64, filler: f64, share: f64) -> f64 {
+    share * base + (1.0 - share) * filler
+}
+
+/// The same with two base metals and their shares.
+#[must_use]
+pub fn mixed_two(a: (f64, f64), b: (f64, f64), filler: f64) -> f64 {
+    a.0 * a.1 + b.0 * b.1 + (1.0 - a.1 - b.1) * filler
+}
+
+/// Mass ratio of magnesium to silicon in Mg2Si.
+#[must_use]
+pub fn magnesium_to_silicon() -> f64 {
+    2.0 * constant("molar-mass-magnesium").value / constant("molar-mass-silicon").value
+}
+
+/// Mg2Si that a weld metal can form, percent, from its magnesium and silicon.
+#[must_use]
+pub fn magnesium_silicide(magnesium: f64, silicon: f64) -> f64 {
+    let ratio = magnesium_to_silicon();
+    let bound_magnesium = magnesium.min(silicon * ratio);
+    bound_magnesium * (1.0 + 1.0 / ratio)
+}
+
+/// What decides about fillers in a job.
+struct Bench<'a> {
+    job: &'a Job<'a>,
+    bases: Vec<&'static Alloy>,
+    needs: Vec<Need>,
+    share: [f64; 2],
+    warm: bool,
+    salt: bool,
+}
+
+/// The row of the usual dilution for a joint.
+#[must_use]
+pub fn dilution_row(joint: Joint, thin: bool) -> Option<&'static DilutionTypical> {
+    let word = match joint {
+        Joint::Butt if thin => "square butt",
+        Joint::Butt | Joint::Edge | Joint::Corner => "open butt",
+        Joint::Fillet | Joint::Lap => "fillet",
+        Joint::Groove | Joint::Plug => "groove",
+        Joint::Pad => "pad",
+    };
+    dilution_typical().rows.iter().find(|row| row.joint == word)
+}
+
+/// The dilution figure, percent.
+#[must_use]
+pub fn dilution_figure(job: &Job<'_>, wall: f64) -> Option<Figure> {
+    let row = dilution_row(job.joint, wall <= constant("square-edge-limit").value)?;
+    let mut work = Work::new();
+    work.row_range("dilution-row", (row.share[0] * 100.0, row.share[1] * 100.0), "%", row.cite());
+    let mut value = (row.share[0] * 100.0, row.share[1] * 100.0);
+    if matches!(job.joint, Joint::Groove | Joint::Plug) {
+        // The root melts more of the wall than the passes above it.
+        if let Some(root) = dilution_typical().rows.iter().find(|row| row.joint == "root") {
+            work.check("dilution-root", (root.share[0] * 100.0, root.share[1] * 100.0), "%", Some(root.cite()));
+            value.1 = value.1.max(root.share[1] * 100.0);
+        }
+    }
+    let value = Value::Range { low: value.0, high: value.1, set: f64::midpoint(value.0, value.1) };
+    Some(work.done(FigureName::Dilution, value, row.basis))
+}
+
+/// The needs in the author's order, or what the finish, the surroundings and the metal ask for.
+fn needs(job: &Job<'_>) -> Vec<Need> {
+    let stated: Vec<Need> = job.spec.weld.needs.iter().map(|at| at.value).collect();
+    if !stated.is_empty() {
+        return stated;
+    }
+    let mut needs = Vec::new();
+    if job.spec.part.environment.iter().any(|at| at.value == Environment::SaltWater) {
+        needs.push(Need::CorrosionResistance);
+    }
+    if job.spec.part.finish.as_ref().is_some_and(|at| at.value == Finish::Anodise) {
+        needs.push(Need::ColourMatch);
+    }
+    needs.push(Need::CrackResistance);
+    needs
+}
+
+impl<'a> Bench<'a> {
+    fn new(job: &'a Job<'a>, wall: f64) -> Self {
+        let mut bases = job.base.candidates.clone();
+        bases.extend(job.other.iter().flat_map(|other| other.candidates.iter().copied()));
+        let share = dilution_row(job.joint, wall <= constant("square-edge-limit").value).map_or([0.2, 0.4], |row| row.share);
+        let service = job.spec.part.service_temperature.as_ref().map(|at| at.value.range.high.in_celsius());
+        Bench {
+            job,
+            bases,
+            needs: needs(job),
+            share,
+            warm: service.is_some_and(|service| service > constant("warm-service").value),
+            salt: job.spec.part.environment.iter().any(|at| at.value == Environment::SaltWater),
+        }
+    }
+
+    fn base_content(alloy: &Alloy, element: &str) -> f64 {
+        composition_of(&alloy.name).map_or(0.0, |composition| content(&composition.limits, element))
+    }
+
+    /// Why this filler is out, if it is.
+    fn exclusion(&self, filler: &Filler) -> Option<Reason> {
+        let magnesium = content(&filler.limits, "mg");
+        let silicon = content(&filler.limits, "si");
+        let number = |value: f64| show::number(value, 1);
+        let limit = constant("warm-magnesium").value;
+        if self.warm && magnesium > limit {
+            return Some(Reason { words: "out-warm-service", args: vec![number(magnesium)], cite: Some(cite("warm-magnesium")) });
+        }
+        for alloy in &self.bases {
+            let base_magnesium = Self::base_content(alloy, "mg");
+            let base_silicon = Self::base_content(alloy, "si");
+            if base_magnesium > constant("no-silicon-filler-above").value && silicon > constant("silicon-filler-from").value {
+                let args = vec![alloy.name.clone(), number(base_magnesium)];
+                return Some(Reason { words: "out-silicon-on-magnesium", args, cite: Some(cite("no-silicon-filler-above")) });
+            }
+            if base_silicon > constant("no-magnesium-filler-above").value && magnesium > constant("magnesium-filler-from").value {
+                let args = vec![alloy.name.clone(), number(base_silicon)];
+                return Some(Reason { words: "out-magnesium-on-silicon", args, cite: Some(cite("no-magnesium-filler-above")) });
+            }
+        }
+        None
+    }
+
+    /// Rows that recommend fillers for the pair: for every combination of what the two sides may be.
+    fn rows(&self) -> Vec<&'static FillerChoice> {
+        let own: Vec<&Alloy> = self.job.base.candidates.clone();
+        let other: Vec<&Alloy> = self.job.other.as_ref().map_or_else(Vec::new, |other| other.candidates.clone());
+        let mut rows: Vec<&'static FillerChoice> = Vec::new();
+        for a in &own {
+            let partners: Vec<&Alloy> = if other.is_empty() { vec![a] } else { other.clone() };
+            for b in partners {
+                for row in choices_for(&a.name, &b.name) {
+                    if !rows.iter().any(|known| std::ptr::eq(*known, row)) {
+                        rows.push(row);
+                    }
+                }
+            }
+        }
+        rows
+    }
+
+    /// Grade of a filler for a need, 0 to 5, with the reason.
+    fn grade(&self, need: Need, filler: &Filler, behaviour: Option<&'static FillerBehaviour>) -> Option<(f64, Reason)> {
+        let behaviour = behaviour?;
+        let name = filler.name.clone();
+        let reason = |words: &'static str, args: Vec<String>| Reason { words, args, cite: Some(behaviour.cite()) };
+        let graded = |words: &'static str, grade: u8| (f64::from(grade), reason(words, vec![name.clone(), grade.to_string()]));
+        Some(match need {
+            Need::Strength => graded("grade-strength", behaviour.strength),
+            Need::Ductility => graded("grade-ductility", behaviour.ductility),
+            Need::CrackResistance => graded("grade-cracking", behaviour.crack_resistance),
+            Need::CorrosionResistance => graded("grade-corrosion", behaviour.corrosion),
+            Need::HeatTreatment => {
+                let grade = match behaviour.heat_treatment.as_str() {
+                    "yes" => 5.0,
+                    "partly" => 3.0,
+                    "by dilution" => 2.0,
+                    _ => 0.0,
+                };
+                (grade, reason("grade-heat-treatment", vec![name, behaviour.heat_treatment.clone()]))
+            }
+            Need::ColourMatch => self.colour_grade(filler),
+        })
+    }
+
+    /// How near the anodised colour of the filler lies to that of the base metal: wrought metals without much silicon
+    /// stay bright, silicon turns grey to black.
+    fn colour_grade(&self, filler: &Filler) -> (f64, Reason) {
+        let base = self.bases.iter().map(|alloy| Self::base_content(alloy, "si")).fold(0.0, f64::max);
+        let own = content(&filler.limits, "si");
+        let copper = content(&filler.limits, "cu");
+        let grade = (5.0 - (own - base).abs() - copper).clamp(0.0, 5.0);
+        let colour = filler.anodised.clone().unwrap_or_else(|| "not known".to_owned());
+        (grade, Reason { words: "grade-colour", args: vec![filler.name.clone(), colour], cite: Some(cite("colour-by-silicon")) })
+    }
+
+    /// The crack ranges that the weld metal of this filler may fall into over the usual dilution.
+    fn crack_reasons(&self, filler: &Filler) -> Vec<(Reason, &'static CrackRange, bool)> {
+        let mut found = Vec::new();
+        for range in &crack_range().rows {
+            for alloy in &self.bases {
+                let (low, high) = weld_content(alloy, filler, &range.element, self.share);
+                if let Some(hit) = inside(range, alloy, filler, (low, high), self.share) {
+                    let args = vec![
+                        filler.name.clone(),
+                        range.system.clone(),
+                        show::number(low, 1),
+                        show::number(high, 1),
+                        show::number(range.avoid[0], 1),
+                        show::number(range.avoid[1], 1),
+                    ];
+                    found.push((Reason { words: "in-crack-range", args, cite: Some(range.cite()) }, range, hit));
+                    break;
+                }
+            }
+        }
+        found
+    }
+}
+
+/// Content of an element (or `mg2si`) in the weld metal at both ends of a dilution range, percent.
+#[must_use]
+pub fn weld_content(base: &Alloy, filler: &Filler, element: &str, share: [f64; 2]) -> (f64, f64) {
+    let of = |element: &str, share: f64| {
+        let base = composition_of(&base.name).map_or(0.0, |composition| content(&composition.limits, element));
+        mixed(base, content(&filler.limits, element), share)
+    };
+    let at = |share: f64| {
+        if element == "mg2si" { magnesium_silicide(of("mg", share), of("si", share)) } else { of(element, share) }
+    };
+    let (a, b) = (at(share[0]), at(share[1]));
+    (a.min(b), a.max(b))
+}
+
+/// Whether the weld metal lies in a crack range over the dilution; the system must be the one that rules the alloy.
+///
+/// Silicon above its safe content heals magnesium-silicon cracks, magnesium above its own makes the alloy ductile:
+/// then the Mg2Si range does not count. Gives true where the whole of the dilution range lies inside.
+fn inside(range: &CrackRange, base: &Alloy, filler: &Filler, (low, high): (f64, f64), share: [f64; 2]) -> Option<bool> {
+    let safe = |system: &str| crack_range().rows.iter().find(|row| row.system == system).map_or(f64::MAX, |row| row.safe_above);
+    let worst = |element: &str| weld_content(base, filler, element, share).0;
+    let silicon_rules = worst("si") >= safe("Al-Si");
+    let magnesium_rules = worst("mg") >= safe("Al-Mg");
+    let copper_rules = worst("cu") >= 1.0;
+    let counts = match range.system.as_str() {
+        "Al-Cu" => copper_rules && !silicon_rules,
+        "Al-Si" => !magnesium_rules && !copper_rules && content(&filler.limits, "si") > 1.0,
+        "Al-Mg" => !silicon_rules && !copper_rules && content(&filler.limits, "mg") > 1.0,
+        _ => !silicon_rules && !magnesium_rules && !copper_rules && low > 0.0,
+    };
+    let [from, to] = range.avoid;
+    let touches = high > from && low < to;
+    (counts && touches).then_some(low >= from && high <= to)
+}
+
+/// What one row says of a filler: rank among its fillers and whether it speaks of a need that is wanted.
+fn recommendation(rows: &[&'static FillerChoice], filler: &Filler, needs: &[Need]) -> Option<(f64, Vec<Reason>)> {
+    let mut best: Option<f64> = None;
+    let mut reasons: Vec<(f64, Reason)> = Vec::new();
+    for row in rows {
+        let Some(place) = row.fillers.iter().position(|name| *name == filler.name) else { continue };
+        let outlier = row.note.as_deref().is_some_and(|note| note.starts_with("Outlier"));
+        let basis = match row.basis {
+            Basis::Published => 3.0,
+            Basis::Computed | Basis::CommonPractice => 2.0,
+            Basis::Memory => 1.0,
+        };
+        let wanted = needs.iter().position(|need| need.word() == row.need);
+        let weight = match wanted {
+            #[allow(clippy::cast_precision_loss, reason = "a handful of needs")]
+            Some(place) => 3.0 / (place as f64 + 1.0),
+            None if row.need == "general" => 1.0,
+            None => 0.3,
+        };
+        #[allow(clippy::cast_precision_loss, reason = "a handful of fillers")]
+        let score = if outlier { 0.1 } else { basis * weight / (1.0 + 0.5 * place as f64) };
+        best = Some(best.map_or(score, |best: f64| best.max(score)));
+        let words = if outlier { "named-by-outlier" } else { "named-by" };
+        let need = if row.need == "general" { "general use".to_owned() } else { row.need.clone() };
+        reasons.push((score, Reason { words, args: vec![filler.name.clone(), need], cite: Some(row.cite()) }));
+    }
+    reasons.sort_by(|a, b| b.0.total_cmp(&a.0));
+    best.map(|best| (best, reasons.into_iter().map(|(_, reason)| reason).take(2).collect()))
+}
+
+/// Ranks all fillers for a job.
+#[must_use]
+pub fn figure(job: &Job<'_>, wall: f64) -> (Option<Figure>, Vec<Finding>) {
+    let mut findings = Vec::new();
+    if job.base.candidates.is_empty() {
+        return (None, findings);
+    }
+    let bench = Bench::new(job, wall);
+    let rows = bench.rows();
+    let mut ranking: Vec<Ranked> = filler().rows.iter().map(|filler| judge(&bench, &rows, filler)).collect();
+    ranking.sort_by(|a, b| a.excluded.cmp(&b.excluded).then(b.fit.total_cmp(&a.fit)).then(a.name.cmp(&b.name)));
+    let left: Vec<&Ranked> = ranking.iter().filter(|ranked| !ranked.excluded).collect();
+    let Some(best) = left.first() else {
+        findings.push(none_left(job));
+        return (None, findings);
+    };
+    let name = best.name.clone();
+    let mut work = Work::new();
+    for alloy in &bench.bases {
+        for element in ["si", "mg", "cu"] {
+            if let Some(composition) = composition_of(&alloy.name).filter(|composition| content(&composition.limits, element) > 0.15) {
+                work.small_row("base-content", "", content(&composition.limits, element), "%", composition.cite());
+                work.with(vec![alloy.name.clone(), element_name(element).to_owned()]);
+            }
+        }
+        if bench.bases.len() > 2 {
+            break;
+        }
+    }
+    let wanted: Vec<String> = bench.needs.iter().map(|need| need.word().to_owned()).collect();
+    work.remark(LineKind::Remark, "needs-in-order", vec![wanted.join(", ")], None);
+    if let Some(chosen) = filler_named(&name) {
+        for element in ["si", "mg", "cu"] {
+            let ends: Vec<(f64, f64)> = bench.bases.iter().map(|alloy| weld_content(alloy, chosen, element, bench.share)).collect();
+            let low = ends.iter().map(|end| end.0).fold(f64::MAX, f64::min);
+            let high = ends.iter().map(|end| end.1).fold(0.0, f64::max);
+            if high > 0.15 {
+                work.step_range("weld-content", "", (low, high), "%");
+                work.with(vec![
+                    element_name(element).to_owned(),
+                    show::number(bench.share[0] * 100.0, 0),
+                    show::number(bench.share[1] * 100.0, 0),
+                ]);
+            }
+        }
+        for (reason, range, whole) in bench.crack_reasons(chosen) {
+            findings.push(cracking(job, chosen, range, &reason, whole));
+        }
+        if bench.salt && content(&chosen.limits, "cu") > 1.0 {
+            work.remark(LineKind::Doubt, "copper-in-salt-water", vec![name.clone()], None);
+        }
+    }
+    let lead = lead_basis(&rows, &name);
+    let weakest = best.reasons.iter().filter_map(|reason| reason.cite.as_ref()).map(|cite| cite.basis).max();
+    let mut figure = work.done(FigureName::FillerMetal, Value::Word(name.clone()), lead);
+    figure.weakest = weakest.map(|weakest| weakest.weaker(lead)).or(figure.weakest);
+    figure.alternatives = left.iter().skip(1).take(3).map(|ranked| ranked.name.clone()).collect();
+    figure.ranking = ranking;
+    findings.extend(warm_base(&bench));
+    (Some(figure), findings)
+}
+
+fn element_name(element: &str) -> &'static str {
+    match element {
+        "si" => "silicon",
+        "mg" => "magnesium",
+        "cu" => "copper",
+        _ => "zinc",
+    }
+}
+
+/// Basis of the strongest row that names the filler.
+fn lead_basis(rows: &[&'static FillerChoice], name: &str) -> Basis {
+    rows.iter()
+        .filter(|row| row.fillers.iter().any(|filler| filler == name))
+        .filter(|row| !row.note.as_deref().is_some_and(|note| note.starts_with("Outlier")))
+        .map(|row| row.basis)
+        .min()
+        .unwrap_or(Basis::Memory)
+}
+
+fn judge(bench: &Bench<'_>, rows: &[&'static FillerChoice], filler: &'static Filler) -> Ranked {
+    let mut reasons = Vec::new();
+    let out = |reason: Reason| Ranked { name: filler.name.clone(), fit: 0.0, excluded: true, reasons: vec![reason] };
+    if let Some(reason) = bench.exclusion(filler) {
+        return out(reason);
+    }
+    let Some((recommended, named)) = recommendation(rows, filler, &bench.needs) else {
+        let args = vec![filler.name.clone(), bench.job.base.shown.clone()];
+        return out(Reason { words: "out-no-row", args, cite: None });
+    };
+    reasons.extend(named);
+    let behaviour = behaviour_of(&filler.name);
+    let mut fit = recommended;
+    let mut weight = 2.0;
+    for need in &bench.needs {
+        if let Some((grade, reason)) = bench.grade(*need, filler, behaviour) {
+            fit += weight * grade;
+            reasons.push(reason);
+        }
+        weight /= 2.0;
+    }
+    let cracks = bench.crack_reasons(filler);
+    for (reason, _, whole) in cracks {
+        fit -= if whole { 6.0 } else { 2.0 };
+        reasons.push(reason);
+    }
+    if filler.beryllium {
+        fit -= 4.0;
+        reasons.push(Reason { words: "holds-beryllium", args: vec![filler.name.clone()], cite: Some(filler.cite()) });
+    }
+    Ranked { name: filler.name.clone(), fit, excluded: false, reasons }
+}
+
+fn none_left(job: &Job<'_>) -> Finding {
+    if job.base.alloy.is_none() {
+        return Finding::new(
+            Code::SettingNotComputed,
+            format!("no filler metal can be named for {}: its members need different ones", job.base.shown),
+        )
+        .severity(Severity::Warning)
+        .at_some(job.base.span)
+        .help("silicon castings take ER4043 or ER4047, castings with much magnesium ER5356: find out which it is");
+    }
+    let other = job.other.as_ref().map_or(String::new(), |other| format!(" to {}", other.shown));
+    Finding::new(Code::FillerNone, format!("no rod fits {}{other}", job.base.shown))
+        .at_some(job.base.span)
+        .help("bolt it, or change one part")
+}
+
+fn cracking(job: &Job<'_>, filler: &Filler, range: &CrackRange, reason: &Reason, whole: bool) -> Finding {
+    let arg = |index: usize| reason.args.get(index).cloned().unwrap_or_default();
+    let message = format!(
+        "weld metal of {} holds {} to {} % {}: {} the range that cracks, {} to {} %",
+        filler.name,
+        arg(2),
+        arg(3),
+        if range.element == "mg2si" { "Mg2Si" } else { element_name(&range.element) },
+        if whole { "all of it in" } else { "partly in" },
+        arg(4),
+        arg(5),
+    );
+    Finding::new(Code::FillerCracking, message).at_some(job.base.span).help("feed more rod, open the joint, fill the crater")
+}
+
+/// A base metal with much magnesium in warm service is open to stress corrosion whatever the filler.
+fn warm_base(bench: &Bench<'_>) -> Vec<Finding> {
+    let span = bench.job.spec.part.service_temperature.as_ref().map(|at| at.span);
+    bench
+        .bases
+        .iter()
+        .filter(|alloy| bench.warm && bench.job.base.alloy.is_some() && Bench::base_content(alloy, "mg") > constant("warm-magnesium").value)
+        .map(|alloy| {
+            Finding::new(
+                Code::MetalMagnesiumWarm,
+                format!("{} holds over 3 % magnesium and serves above 65 °C: open to stress corrosion", alloy.name),
+            )
+            .at_some(span)
+            .help("ask whether it really runs that warm; a new part wants another metal")
+        })
+        .collect()
+}
+
+/// A warning where the stated or usual dilution puts the weld of a pair into a crack range: for a base, filler and one
+/// dilution.
+#[must_use]
+pub fn cracks_at(base: &Alloy, filler: &Filler, share: f64) -> Vec<(&'static CrackRange, f64)> {
+    crack_range()
+        .rows
+        .iter()
+        .filter_map(|range| {
+            let (content, _) = weld_content(base, filler, &range.element, [share, share]);
+            inside(range, base, filler, (content, content + 1e-9), [share, share]).map(|_| (range, content))
+        })
+        .collect()
+}
+
+/// The cite of the rule on anodised colour.
+#[must_use]
+pub fn colour_cite() -> Cite {
+    cite("colour-by-silicon")
+}

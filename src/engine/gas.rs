@@ -1,0 +1,240 @@
+//! Cup, gas, flow, flowmeter and the times before and after the arc.
+
+use super::figure::{Figure, LineKind, Value};
+use super::job::Job;
+use super::names::FigureName;
+use super::work::{Work, cite, constant, round};
+use crate::findings::{Code, Finding};
+use crate::reference::{Basis, Cup, GasProperty, Polarity, Row, cup, gas_flow, gas_property};
+use crate::units::show;
+
+/// Density (kg/m3) and dynamic viscosity (Pa·s) of a shielding gas at 20 °C and 101.325 kPa.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Mixture {
+    /// Density.
+    pub density: f64,
+    /// Dynamic viscosity.
+    pub viscosity: f64,
+}
+
+fn pure(name: &str) -> Option<&'static GasProperty> {
+    gas_property().rows.iter().find(|row| row.gas == name)
+}
+
+/// A mixture of argon and helium by volume share of helium: density by linear mixing, viscosity by Wilke's rule,
+/// because argon with helium is thicker than either gas.
+#[must_use]
+pub fn mixture(helium: f64) -> Option<Mixture> {
+    let (argon, light) = (pure("argon")?, pure("helium")?);
+    let density = (1.0 - helium) * argon.density + helium * light.density;
+    let viscosity = wilke(
+        [(1.0 - helium, argon.viscosity?, argon.molar_mass?), (helium, light.viscosity?, light.molar_mass?)],
+    );
+    Some(Mixture { density, viscosity: viscosity * 1e-6 })
+}
+
+/// Viscosity of a mixture of two gases by Wilke's rule: mole share, viscosity (any unit), molar mass (any unit).
+#[must_use]
+pub fn wilke(gases: [(f64, f64, f64); 2]) -> f64 {
+    let mut sum = 0.0;
+    for (share, viscosity, mass) in gases {
+        let mut weight = 0.0;
+        for (other_share, other_viscosity, other_mass) in gases {
+            let bracket = 1.0 + (viscosity / other_viscosity).sqrt() * (other_mass / mass).sqrt().sqrt();
+            weight += other_share * bracket * bracket / (8.0 * (1.0 + mass / other_mass)).sqrt();
+        }
+        if share > 0.0 {
+            sum += share * viscosity / weight;
+        }
+    }
+    sum
+}
+
+/// Reynolds number at the mouth of a cup: bore and tungsten in mm (0 for the open bore), flow in L/min. With a
+/// tungsten the gap round it counts, with its hydraulic diameter.
+#[must_use]
+pub fn reynolds(bore: f64, tungsten: f64, flow: f64, gas: Mixture) -> f64 {
+    let (bore, tungsten) = (bore * 1e-3, tungsten * 1e-3);
+    let flow = flow * 1e-3 / 60.0;
+    4.0 * gas.density * flow / (std::f64::consts::PI * gas.viscosity * (bore + tungsten))
+}
+
+/// Flow at which this Reynolds number is reached in the open bore, L/min.
+#[must_use]
+pub fn flow_at(reynolds: f64, bore: f64, gas: Mixture) -> f64 {
+    reynolds * std::f64::consts::PI * gas.viscosity * bore * 1e-3 / (4.0 * gas.density) * 60_000.0
+}
+
+/// Factor of true flow over the reading of a tube flowmeter that is scaled in another gas.
+#[must_use]
+pub fn meter_factor(scale_density: f64, gas_density: f64) -> f64 {
+    (scale_density / gas_density).sqrt()
+}
+
+/// Cups sold, narrow to wide.
+fn cups() -> Vec<&'static Cup> {
+    let mut cups: Vec<_> = cup().rows.iter().collect();
+    cups.sort_by_key(|cup| cup.number);
+    cups
+}
+
+/// The cup: the narrowest whose bore clears four tungstens and the pool with a margin.
+#[must_use]
+pub fn cup_figure(tungsten: f64, pool: f64) -> Option<(&'static Cup, Figure)> {
+    let mut work = Work::new();
+    work.figure(FigureName::TungstenDiameter, "d", tungsten);
+    let per_tungsten = work.constant("cup-per-tungsten", "q");
+    let margin = work.constant("cup-over-pool", "m");
+    work.step("pool-width", "w", "", pool, "mm");
+    let need = work.step("cup-bore-needed", "B", "max(q * d, w + m)", (per_tungsten * tungsten).max(pool + margin), "mm");
+    let all = cups();
+    let index = all.iter().position(|cup| cup.bore >= need - 0.05).unwrap_or(all.len().checked_sub(1)?);
+    let chosen = *all.get(index)?;
+    work.row("cup-bore", "", chosen.bore, "mm", chosen.cite());
+    let mut figure = work.done(
+        FigureName::Cup,
+        Value::Number(f64::from(chosen.number)),
+        constant("cup-per-tungsten").basis,
+    );
+    figure.alternatives = all.get(index + 1).map(|cup| cup.number.to_string()).into_iter().collect();
+    figure.parts.push(("bore", chosen.bore, "mm"));
+    Some((chosen, figure))
+}
+
+/// Gas lens: yes for repair work; it lets the tungsten reach into an opening.
+#[must_use]
+pub fn lens_figure() -> Figure {
+    let mut work = Work::new();
+    work.remark(LineKind::Remark, "lens-reaches-further", Vec::new(), Some(cite("stick-out-lens")));
+    work.done(FigureName::GasLens, Value::Flag(true), constant("stick-out-lens").basis)
+}
+
+/// The gas by its name.
+#[must_use]
+pub fn gas_name(helium: f64) -> String {
+    if helium <= 0.0 {
+        "argon".to_owned()
+    } else if helium >= 1.0 {
+        "helium".to_owned()
+    } else {
+        format!("argon + {} % helium", show::number(helium * 100.0, 0))
+    }
+}
+
+/// The shielding gas.
+#[must_use]
+pub fn gas_figure(job: &Job<'_>) -> (Figure, Vec<Finding>) {
+    let mut work = Work::new();
+    let mut findings = Vec::new();
+    work.small_constant("argon-purity", "");
+    let span = job.spec.weld.gas.as_ref().map(|at| at.span);
+    if job.helium > 0.0 {
+        work.stated("helium-share", "x", job.helium * 100.0, "%", span);
+        if job.helium < constant("helium-gain-from").value / 100.0 {
+            work.remark(LineKind::Remark, "little-gain", Vec::new(), Some(cite("helium-gain-from")));
+        }
+        if job.helium > constant("helium-share-on-ac").value / 100.0 {
+            findings.push(
+                Finding::new(Code::SettingOutside, "this much helium gives little cleaning and a hard start on AC")
+                    .at_some(span)
+                    .help("argon, or argon with 25 to 50 % helium, on AC"),
+            );
+        }
+    }
+    (work.done(FigureName::Gas, Value::Word(gas_name(job.helium)), Basis::CommonPractice), findings)
+}
+
+/// Flow at the cup, the reading that gives it, and the Reynolds number.
+#[must_use]
+pub fn flow_figures(job: &Job<'_>, wall: f64, amps: f64, polarity: Polarity, cup: &'static Cup) -> Vec<Figure> {
+    let lead = gas_flow().rows.iter().find(|row| {
+        row.polarity == Some(polarity)
+            && row.tungsten.is_none()
+            && row.current.is_some_and(|current| amps <= current[1] + 0.5)
+    });
+    let lead = lead.or(gas_flow().rows.iter().rev().find(|row| row.polarity == Some(polarity) && row.tungsten.is_none()));
+    let (Some(lead), Some(gas), Some(argon)) = (lead, mixture(job.helium), mixture(0.0)) else { return Vec::new() };
+    let mut work = Work::new();
+    work.figure(FigureName::AmperageMax, "i", amps);
+    work.row_range("flow-row", (lead.argon[0], lead.argon[1]), "L/min", lead.cite());
+    let witnesses = gas_flow().rows.iter().filter(|row| {
+        row.thickness.is_some_and(|range| range[0] < wall && wall <= range[1])
+            || (row.tungsten.is_some() && row.polarity == Some(polarity) && row.current.is_some_and(|c| c[0] <= amps && amps <= c[1]))
+    });
+    for row in witnesses {
+        work.check("flow-witness", (row.argon[0], row.argon[1]), "L/min", Some(row.cite()));
+    }
+    let (mut low, mut high) = (lead.argon[0], lead.argon[1]);
+    if job.helium > 0.0 {
+        let factor = constant("helium-flow-gain");
+        let gain = factor.range.unwrap_or([factor.value; 2]);
+        (low, high) = (low * (1.0 + job.helium * gain[0]), high * (1.0 + job.helium * gain[1]));
+        work.row_range("helium-flow-gain", (gain[0], gain[1]), "", factor.cite());
+        work.step_range("flow-with-helium", "", (low, high), "L/min");
+    }
+    let ceiling = flow_at(constant("laminar-limit").value, cup.bore, gas);
+    work.small_constant("laminar-limit", "");
+    work.step("laminar-ceiling", "", "", ceiling, "L/min");
+    if high > ceiling {
+        high = ceiling;
+        low = low.min(high);
+    }
+    let rounded = |name, value| round(name, value);
+    let aim = rounded(FigureName::GasFlow, f64::midpoint(low, high));
+    let value = Value::Range { low: rounded(FigureName::GasFlow, low), high: rounded(FigureName::GasFlow, high), set: aim };
+    let mut flow = work.done(FigureName::GasFlow, value, lead.basis);
+    flow.maximum = Some(crate::units::show::round_to(ceiling, 0.5, crate::units::show::Toward::Down));
+
+    let mut reading = Work::new();
+    reading.figure(FigureName::GasFlow, "Q", aim);
+    let (rho_gas, rho_argon) = (gas.density, argon.density);
+    if let (Some(argon_row), Some(helium_row)) = (pure("argon"), pure("helium")) {
+        reading.small_row("gas-density-argon", "ra", argon_row.density, "kg/m3", argon_row.cite());
+        reading.small_row("gas-density-helium", "rh", helium_row.density, "kg/m3", helium_row.cite());
+    }
+    reading.step("gas-density", "rg", "", rho_gas, "kg/m3");
+    let read = aim / meter_factor(rho_argon, rho_gas);
+    reading.step("meter-reading", "", "Q * sqrt(rg / ra)", read, "L/min");
+    reading.remark(LineKind::Remark, "tube-meters-only", Vec::new(), None);
+    let reading = reading.done(
+        FigureName::FlowmeterReading,
+        Value::Number(rounded(FigureName::FlowmeterReading, read)),
+        Basis::Computed,
+    );
+
+    let mut number = Work::new();
+    number.figure(FigureName::GasFlow, "Q", aim);
+    number.row("cup-bore", "B", cup.bore, "mm", cup.cite());
+    number.step("gas-density", "rg", "", rho_gas, "kg/m3");
+    number.step("gas-viscosity", "mu", "", gas.viscosity * 1e6, "µPa·s");
+    let re = reynolds(cup.bore, 0.0, aim, gas);
+    number.step("reynolds", "", "4 * rg * Q / (pi * mu * B) / 60 * 1000000", re, "");
+    number.small_constant("laminar-limit", "");
+    let mut number =
+        number.done(FigureName::Reynolds, Value::Number(rounded(FigureName::Reynolds, re)), Basis::Computed);
+    number.maximum = Some(constant("laminar-limit").value);
+    vec![flow, reading, number]
+}
+
+/// Gas before and after the arc, s.
+#[must_use]
+pub fn time_figures(amps: f64) -> Vec<Figure> {
+    let mut before = Work::new();
+    let pre = before.constant("pre-flow", "");
+    let range = constant("pre-flow").range.unwrap_or([pre; 2]);
+    let before = before.done(
+        FigureName::PreFlow,
+        Value::Range { low: range[0], high: range[1], set: pre },
+        constant("pre-flow").basis,
+    );
+    let mut after = Work::new();
+    after.figure(FigureName::AmperageMax, "i", amps);
+    let short = after.constant("post-flow-short", "s");
+    let long = after.constant("post-flow-long", "l");
+    let least = after.constant("post-flow-least", "m");
+    let low = after.step("post-flow-low", "p", "max(m, i / s)", (amps / short).max(least), "s");
+    let high = after.step("post-flow-high", "P", "max(p, i / l)", (amps / long).max(low), "s");
+    let rounded = |value: f64| round(FigureName::PostFlow, value);
+    let value = Value::Range { low: rounded(low), high: rounded(high), set: rounded(f64::midpoint(low, high)) };
+    vec![before, after.done(FigureName::PostFlow, value, constant("post-flow-short").basis)]
+}

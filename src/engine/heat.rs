@@ -1,0 +1,176 @@
+//! Heat: arc voltage, travel, heat input in both usual forms, and the heat budget.
+
+use super::amperage::LoadLine;
+use super::figure::{Figure, LineKind, Value};
+use super::geometry::near_area;
+use super::job::Job;
+use super::metal::Ends;
+use super::names::FigureName;
+use super::preheat::Limits;
+use super::schedule;
+use super::work::{Work, cite, constant, round};
+use crate::reference::{Basis, Polarity, Row};
+use crate::units::{InUnits, show};
+
+/// Arc energy, kJ/mm: volts, amperes, mm/min.
+#[must_use]
+pub fn arc_energy(volts: f64, amps: f64, travel: f64) -> f64 {
+    60.0 * volts * amps / (1000.0 * travel)
+}
+
+/// Allowed duty share at a current by the square law, capped at 1: rated current and share.
+#[must_use]
+pub fn duty_share(rated_amps: f64, rated_share: f64, amps: f64) -> f64 {
+    (rated_share * (rated_amps / amps) * (rated_amps / amps)).min(1.0)
+}
+
+/// Minutes of arc before a mass (kg) has warmed by a step (K), no losses: specific heat J/kgK, net power W.
+#[must_use]
+pub fn arc_minutes(mass: f64, specific_heat: f64, rise: f64, net_power: f64) -> f64 {
+    mass * specific_heat * rise / net_power / 60.0
+}
+
+/// Arc voltage at the running current.
+#[must_use]
+pub fn voltage_figure(amps: (f64, f64, f64), helium: f64) -> Figure {
+    let line = LoadLine::for_gas(helium);
+    let mut work = Work::new();
+    work.figure(FigureName::Amperage, "i", amps.1);
+    work.constant("load-line-base", "u0");
+    work.constant("load-line-slope", "u1");
+    let lift = super::amperage::helium_volts(helium);
+    if helium > 0.0 {
+        work.adjust("helium-volts", "uh", lift, "V", cite("helium-volts-50"));
+        work.step("voltage", "", "u0 + uh + u1 * i", line.volts(amps.1), "V");
+    } else {
+        work.step("voltage", "", "u0 + u1 * i", line.volts(amps.1), "V");
+    }
+    let rounded = |amps: f64| round(FigureName::ArcVoltage, line.volts(amps));
+    let value = Value::Range { low: rounded(amps.0), high: rounded(amps.2), set: rounded(amps.1) };
+    work.done(FigureName::ArcVoltage, value, constant("load-line-slope").basis)
+}
+
+/// Travel speed: of the schedule through a wall, else of repair work.
+#[must_use]
+pub fn travel_figure(wall: f64, polarity: Polarity, through: bool) -> Figure {
+    let mut work = Work::new();
+    if let Some((travel, row)) = through.then(|| schedule::travel(polarity, wall)).flatten() {
+        work.row("travel-schedule", "v", travel, "mm/min", row.cite());
+        let spread = work.small_constant("travel-spread", "q") / 100.0;
+        let rounded = |value: f64| round(FigureName::TravelSpeed, value);
+        let value = Value::Range { low: rounded(travel * (1.0 - spread)), high: rounded(travel * (1.0 + spread)), set: rounded(travel) };
+        return work.done(FigureName::TravelSpeed, value, row.basis);
+    }
+    let travel = work.constant("travel-repair", "v");
+    let range = constant("travel-repair").range.unwrap_or([travel; 2]);
+    work.done(
+        FigureName::TravelSpeed,
+        Value::Range { low: range[0], high: range[1], set: travel },
+        constant("travel-repair").basis,
+    )
+}
+
+/// Arc energy and heat input at the start and near the limit.
+#[must_use]
+pub fn heat_input_figures(amps: (f64, f64, f64), travel: f64, helium: f64) -> Vec<Figure> {
+    let line = LoadLine::for_gas(helium);
+    let energy = |amps: f64| arc_energy(line.volts(amps), amps, travel);
+    let write = || {
+        let mut work = Work::new();
+        work.figure(FigureName::Amperage, "i", amps.1);
+        work.figure(FigureName::ArcVoltage, "u", line.volts(amps.1));
+        work.figure(FigureName::TravelSpeed, "v", travel);
+        work
+    };
+    let mut bare = write();
+    bare.step("arc-energy", "", "60 * u * i / (1000 * v)", energy(amps.1), "kJ/mm");
+    let mut factored = write();
+    let k = factored.constant("heat-input-k", "k");
+    factored.step("heat-input", "", "k * 60 * u * i / (1000 * v)", k * energy(amps.1), "kJ/mm");
+    factored.remark(LineKind::Remark, "fit-is-not-this-factor", Vec::new(), Some(cite("fit-efficiency")));
+    let value = |name: FigureName, k: f64| Value::Range {
+        low: round(name, k * energy(amps.0)),
+        high: round(name, k * energy(amps.2)),
+        set: round(name, k * energy(amps.1)),
+    };
+    vec![
+        factored.done(FigureName::HeatInput, value(FigureName::HeatInput, k), Basis::Computed),
+        bare.done(FigureName::ArcEnergy, value(FigureName::ArcEnergy, 1.0), Basis::Computed),
+    ]
+}
+
+/// Minutes of arc before a pause, and the temperature at which work goes on.
+#[must_use]
+pub fn budget_figures(job: &Job<'_>, ends: &Ends, wall: f64, start: f64, limits: &Limits, amps: f64, inner_ends: f64, travel: f64) -> Vec<Figure> {
+    let line = LoadLine::for_gas(job.helium);
+    let rise = limits.interpass - start;
+    let heat = ends.least.specific_heat.value;
+    let mut work = Work::new();
+    work.figure(FigureName::InterpassMax, "T", limits.interpass);
+    work.stated("start", "T0", start, "°C", None);
+    work.small_row("specific-heat", "c", heat, "J/kgK", ends.least.specific_heat.cite.clone());
+    work.figure(FigureName::Amperage, "i", amps);
+    work.figure(FigureName::ArcVoltage, "u", line.volts(amps));
+    let efficiency = work.constant("budget-efficiency", "n");
+    let net = work.step("net-power", "p", "n * u * i", efficiency * line.volts(amps) * amps, "W");
+    let length = job.spec.damage.length.as_ref().map_or(0.0, |at| at.value.value().in_mm());
+    let reach = work.small_constant("budget-reach", "r");
+    work.stated("damage-length", "l", length, "mm", job.spec.damage.length.as_ref().map(|at| at.span));
+    work.assumed("inner-ends", "e", inner_ends, "");
+    work.stated("wall", "t", wall, "mm", job.thickness_span());
+    work.small_row("density", "rho", ends.least.density.value, "g/cm3", ends.least.density.cite.clone());
+    let near = near_area(length, reach, if length > 0.0 { inner_ends } else { 2.0 }) * wall * ends.least.density.value * 1e-6;
+    work.step("near-mass", "mn", "(2 * r * l + e * pi / 2 * r^2) * t * rho / 1000000", near, "kg");
+    let whole = job.spec.part.mass.as_ref();
+    let mut mass = near;
+    if let Some(whole) = whole {
+        let stated = work.stated("part-mass", "mp", whole.value.value().in_kg(), "kg", Some(whole.span));
+        let all = arc_minutes(stated, heat, rise, net);
+        work.step("minutes-whole", "", "mp * c * (T - T0) / p / 60", all, "min");
+        mass = mass.min(stated);
+    }
+    work.step("lesser-mass", "m", "", mass, "kg");
+    let minutes = work.step("minutes", "", "m * c * (T - T0) / p / 60", arc_minutes(mass, heat, rise, net), "min");
+    let most = work.small_constant("budget-most", "x");
+    let least = constant("budget-least").value;
+    let down = show::round_to(minutes, 0.5, show::Toward::Down).min(most);
+    work.remark(LineKind::Doubt, "budget-no-losses", Vec::new(), None);
+    work.remark(LineKind::Remark, "probe-rules", Vec::new(), Some(cite("budget-most")));
+    let value = if rise <= 0.0 {
+        Value::Word("wait".to_owned())
+    } else if down < least {
+        Value::Word("none to count on".to_owned())
+    } else {
+        Value::Number(down)
+    };
+    let pause = work.done(FigureName::ArcMinutesBeforePause, value, constant("budget-efficiency").basis);
+    vec![pause, resume(job, ends, limits, (amps, line), length, travel)]
+}
+
+/// Temperature at or below which the next pass may start: the limit less what one pass brings to the whole part, where
+/// its mass is known, and less a fixed step otherwise.
+fn resume(job: &Job<'_>, ends: &Ends, limits: &Limits, (amps, line): (f64, LoadLine), length: f64, travel: f64) -> Figure {
+    let mut work = Work::new();
+    work.figure(FigureName::InterpassMax, "T", limits.interpass);
+    let usual = work.constant("resume-step", "s");
+    let mut step = usual;
+    if let Some(mass) = &job.spec.part.mass {
+        let energy = constant("budget-efficiency").value * line.volts(amps) * amps * (length / travel * 60.0);
+        let lift = energy / (mass.value.value().in_kg() * ends.least.specific_heat.value);
+        work.step("pass-lifts-part", "q", "", lift, "K");
+        step = step.max(lift);
+    }
+    let floor = constant("resume-floor").value;
+    work.small_constant("resume-floor", "f");
+    let at = (limits.interpass - step).max(floor.min(limits.interpass));
+    work.step("resume-at", "", "", at, "°C");
+    let value = show::round_to(at, 5.0, show::Toward::Down);
+    let mut figure = work.done(FigureName::ResumeBelow, Value::Number(value), constant("resume-step").basis);
+    let distance = (constant("measure-walls").value * job.thickness.unwrap_or(0.0)).min(constant("measure-most").value);
+    figure.parts.push(("measure-at", round_mm(distance), "mm"));
+    figure
+}
+
+fn round_mm(value: f64) -> f64 {
+    super::work::to_step(value, 1.0)
+}

@@ -1,0 +1,234 @@
+//! Tungsten: class, diameter, tip and stick-out.
+
+use super::figure::{Figure, LineKind, Value};
+use super::maths::between;
+use super::names::FigureName;
+use super::opening::Opening;
+use super::work::{Work, cite, constant, round};
+use crate::reference::{
+    Basis, Cite, Polarity, Row, SoldSize, TungstenCurrent, sold_size, tungsten_class, tungsten_current, tungsten_tip,
+};
+use crate::units::show;
+
+/// What a tungsten carries at a polarity and balance, A.
+#[derive(Debug, Clone)]
+pub struct Capacity {
+    /// Diameter, mm.
+    pub diameter: f64,
+    /// Lower end.
+    pub low: f64,
+    /// Upper end.
+    pub high: f64,
+    /// The rows it was read from.
+    pub rows: (&'static TungstenCurrent, &'static TungstenCurrent),
+}
+
+fn lead(diameter: f64, polarity: Polarity, balance: Option<f64>) -> Option<&'static TungstenCurrent> {
+    tungsten_current().rows.iter().find(|row| {
+        row.leads
+            && row.kind == "oxide"
+            && row.polarity == polarity
+            && (row.diameter - diameter).abs() < 0.01
+            && balance.is_none_or(|balance| row.balance == Some(balance))
+    })
+}
+
+/// Capacity of an oxide tungsten at this balance (percent electrode negative): between the balanced and the unbalanced
+/// column, never beyond.
+#[must_use]
+pub fn capacity(diameter: f64, polarity: Polarity, balance: f64) -> Option<Capacity> {
+    if polarity != Polarity::AC {
+        let row = lead(diameter, polarity, None)?;
+        return Some(Capacity { diameter, low: row.current[0], high: row.current[1], rows: (row, row) });
+    }
+    let (even, skew) = (lead(diameter, polarity, Some(50.0))?, lead(diameter, polarity, Some(70.0))?);
+    let at = |end: usize| {
+        let y = |row: &TungstenCurrent| row.current.get(end).copied().unwrap_or(f64::NAN);
+        between(balance.clamp(50.0, 70.0), (50.0, y(even)), (70.0, y(skew)))
+    };
+    Some(Capacity { diameter, low: at(0), high: at(1), rows: (even, skew) })
+}
+
+/// Diameters sold, thin to thick.
+fn sold() -> Vec<&'static SoldSize> {
+    let mut sizes: Vec<_> = sold_size().rows.iter().filter(|size| size.what == "tungsten").collect();
+    sizes.sort_by(|a, b| a.mm.total_cmp(&b.mm));
+    sizes
+}
+
+/// The inch name of a size of tungsten or rod.
+#[must_use]
+pub fn inch_name(what: &str, mm: f64) -> Option<&'static str> {
+    sold_size().rows.iter().find(|size| size.what == what && (size.mm - mm).abs() < 0.01).map(|size| size.inch.as_str())
+}
+
+/// What the tungsten has to carry.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Need {
+    /// Polarity.
+    pub polarity: Polarity,
+    /// Percent electrode negative.
+    pub balance: f64,
+    /// Lowest running current, A.
+    pub low: f64,
+    /// Panel maximum, A.
+    pub high: f64,
+    /// Volume share of helium.
+    pub helium: f64,
+}
+
+/// The smallest diameter sold that carries the panel maximum and whose range reaches down to the running current.
+#[must_use]
+pub fn diameter(need: Need) -> Option<(Capacity, Figure)> {
+    // The published ranges are for argon; helium loads the tip more.
+    let derate = 1.0 - need.helium * (1.0 - constant("tungsten-in-helium").value);
+    let all: Vec<Capacity> =
+        sold().into_iter().filter_map(|size| capacity(size.mm, need.polarity, need.balance)).collect();
+    let index = all.iter().position(|capacity| capacity.high * derate >= need.high)?;
+    let chosen = all.get(index)?.clone();
+    let mut work = Work::new();
+    work.figure(FigureName::AmperageMax, "i", need.high);
+    work.figure(FigureName::Balance, "b", need.balance);
+    let (even, skew) = chosen.rows;
+    if std::ptr::eq(even, skew) {
+        work.row_range("tungsten-range", (even.current[0], even.current[1]), "A", even.cite());
+    } else {
+        work.row_range("tungsten-balanced", (even.current[0], even.current[1]), "A", even.cite());
+        work.row_range("tungsten-unbalanced", (skew.current[0], skew.current[1]), "A", skew.cite());
+        work.step_range("tungsten-at-balance", "", (chosen.low, chosen.high), "A");
+    }
+    if need.helium > 0.0 {
+        work.adjust("tungsten-in-helium", "", derate, "", cite("tungsten-in-helium"));
+    }
+    if chosen.low > need.low {
+        work.remark(
+            LineKind::Doubt,
+            "tungsten-cold",
+            vec![show::number(chosen.low, 0), show::number(need.low, 0)],
+            None,
+        );
+    }
+    for row in tungsten_current().rows.iter().filter(|row| {
+        !row.leads
+            && row.kind == "oxide"
+            && row.polarity == need.polarity
+            && (row.diameter - chosen.diameter).abs() < 0.01
+            && row.basis == Basis::Published
+    }) {
+        work.check("tungsten-witness", (row.current[0], row.current[1]), "A", Some(row.cite()));
+    }
+    let mut figure =
+        work.done(FigureName::TungstenDiameter, Value::Number(chosen.diameter), skew.basis.weaker(even.basis));
+    figure.maximum = Some((chosen.high * derate).floor());
+    let beside = [index.checked_sub(1), Some(index + 1)];
+    figure.alternatives =
+        beside.into_iter().flatten().filter_map(|i| all.get(i)).map(|c| show::number(c.diameter, 1)).collect();
+    Some((chosen, figure))
+}
+
+/// The class: oxide without thorium, by rank; the others that would do.
+#[must_use]
+pub fn class(polarity: Polarity) -> Option<Figure> {
+    let rank = |class: &crate::reference::TungstenClass| match polarity {
+        Polarity::AC => class.ac_rank,
+        Polarity::DCEN | Polarity::DCEP => class.dc_rank,
+    };
+    let mut classes: Vec<_> =
+        tungsten_class().rows.iter().filter(|class| !class.thoriated && rank(class).is_some()).collect();
+    classes.sort_by_key(|class| rank(class));
+    let best = classes.first()?;
+    let mut work = Work::new();
+    work.remark(LineKind::Remark, "tungsten-class", vec![best.name.clone(), best.oxide.clone()], Some(best.cite()));
+    work.remark(LineKind::Remark, "tungsten-colour", vec![best.colour.clone()], Some(best.cite()));
+    work.remark(LineKind::NotUsed, "no-thorium", Vec::new(), Some(cite("no-thorium")));
+    let mut figure =
+        work.done(FigureName::TungstenType, Value::Word(best.name.clone()), Basis::CommonPractice);
+    figure.alternatives = classes.iter().skip(1).map(|class| class.name.clone()).collect();
+    Some(figure)
+}
+
+/// Taper, included angle and flat of the tip.
+#[must_use]
+pub fn tip(polarity: Polarity, diameter: f64, amps: f64) -> Vec<Figure> {
+    match polarity {
+        Polarity::AC => tip_ac(diameter),
+        Polarity::DCEN | Polarity::DCEP => tip_dc(diameter, amps),
+    }
+}
+
+fn tip_ac(diameter: f64) -> Vec<Figure> {
+    let range = constant("taper-diameters").range.unwrap_or([constant("taper-diameters").value; 2]);
+    let mut taper = Work::new();
+    taper.figure(FigureName::TungstenDiameter, "d", diameter);
+    let factor = taper.constant("taper-diameters", "q");
+    taper.step("taper", "", "q * d", factor * diameter, "mm");
+    let rounded = |name, value| round(name, value);
+    let value = Value::Range {
+        low: rounded(FigureName::TipTaper, range[0] * diameter),
+        high: rounded(FigureName::TipTaper, range[1] * diameter),
+        set: rounded(FigureName::TipTaper, factor * diameter),
+    };
+    let taper = taper.done(FigureName::TipTaper, value, constant("taper-diameters").basis);
+
+    let mut flat = Work::new();
+    flat.figure(FigureName::TungstenDiameter, "d", diameter);
+    let share = flat.constant("flat-share-ac", "q");
+    flat.step("flat", "", "q * d", share * diameter, "mm");
+    flat.remark(LineKind::Remark, "dome-no-wider", Vec::new(), Some(cite("flat-share-ac")));
+    let flat = flat.done(
+        FigureName::TipFlat,
+        Value::Number(rounded(FigureName::TipFlat, share * diameter)),
+        constant("flat-share-ac").basis,
+    );
+
+    let mut angle = Work::new();
+    angle.figure(FigureName::TungstenDiameter, "d", diameter);
+    angle.figure(FigureName::TipTaper, "l", factor * diameter);
+    angle.figure(FigureName::TipFlat, "F", share * diameter);
+    let included = 2.0 * libm::atan((1.0 - share) / 2.0 / factor).to_degrees();
+    angle.step("angle", "", "2 * atan((d - F) / 2 / l) * 180 / pi", included, "deg");
+    let angle = angle.done(
+        FigureName::TipAngle,
+        Value::Number(rounded(FigureName::TipAngle, included)),
+        constant("taper-diameters").basis,
+    );
+    vec![taper, angle, flat]
+}
+
+fn tip_dc(diameter: f64, amps: f64) -> Vec<Figure> {
+    let mut rows: Vec<_> = tungsten_tip().rows.iter().filter(|row| (row.diameter - diameter).abs() < 0.01).collect();
+    rows.sort_by(|a, b| a.angle.total_cmp(&b.angle));
+    // Above the rows: the largest angle of that diameter.
+    let Some(row) = rows.iter().find(|row| amps <= row.current[1]).or(rows.last()) else { return Vec::new() };
+    let make = |name, words, number: f64, unit: &'static str| {
+        let mut work = Work::new();
+        work.figure(FigureName::TungstenDiameter, "d", diameter);
+        work.row(words, "", number, unit, row.cite());
+        work.done(name, Value::Number(round(name, number)), row.basis)
+    };
+    vec![make(FigureName::TipAngle, "angle-row", row.angle, "deg"), make(FigureName::TipFlat, "flat-row", row.flat, "mm")]
+}
+
+/// Stick-out: as far as the opening and an arc one tungsten long ask, within the limit of the cup.
+#[must_use]
+pub fn stick_out(diameter: f64, lens: bool, opening: &Opening) -> Figure {
+    let mut work = Work::new();
+    let key = if lens { "stick-out-lens" } else { "stick-out-plain" };
+    let limit = work.constant(key, "m");
+    work.figure(FigureName::TungstenDiameter, "d", diameter);
+    let depth = opening.sides.first().map_or(0.0, |side| side.depth);
+    work.figure(FigureName::Groove, "D", depth);
+    let least = work.small_constant("stick-out-least", "l");
+    let wanted = (depth + diameter).max(least);
+    let value = work.step("stick-out", "", "min(m, max(l, D + d))", wanted.min(limit), "mm");
+    let mut figure =
+        work.done(FigureName::StickOut, Value::Number(round(FigureName::StickOut, value)), constant(key).basis);
+    figure.maximum = Some(limit);
+    figure
+}
+
+/// Where the ceiling of a tungsten was read.
+#[must_use]
+pub fn capacity_cite(capacity: &Capacity) -> Cite {
+    capacity.rows.1.cite()
+}
