@@ -4,6 +4,9 @@
 //! [`show`], and by nothing else. Shares that `uom` cannot tell apart (electrode negative, helium, duty cycle,
 //! efficiency) and heat input, which to it is a force, have types of their own.
 
+pub mod decimal;
+mod faults;
+pub mod kinds;
 pub mod parse;
 pub mod show;
 pub mod sizes;
