@@ -174,7 +174,8 @@ impl Question<'_> {
             }
             return self.root_over_face(reach);
         }
-        self.in_groove(pass)
+        // A pad has no root: every bead of it lies on metal.
+        self.in_groove(if self.job.joint == Joint::Pad { Pass::Fill } else { pass })
     }
 
     /// Pool width of a heat-flow pass, mm: by the pass, never wider than the wall bears, at most 8 mm uphill or overhead.
@@ -306,7 +307,9 @@ impl Question<'_> {
     /// The other method of a repair pass: the schedule of a one-run butt as deep as the opening.
     fn check_by_schedule(&self, solved: &mut Solved, aim: f64) {
         let depth = self.opening.depth.unwrap_or(self.wall).min(self.wall);
-        if let Some(scheduled) = schedule::read(self.polarity, Joint::Butt, depth).filter(|read| read.inside) {
+        // The height of a pad says nothing of the metal under it.
+        let joined = self.job.joint != Joint::Pad;
+        if let Some(scheduled) = schedule::read(self.polarity, Joint::Butt, depth).filter(|read| read.inside && joined) {
             use crate::reference::Row;
             solved.work.check("schedule-at-depth", (scheduled.low, scheduled.high), "A", Some(scheduled.rows.0.cite()));
             solved.work.with(vec![show::number(depth, 1)]);
@@ -314,7 +317,7 @@ impl Question<'_> {
             solved.work.check("difference", ((aim / middle - 1.0) * 100.0, (aim / middle - 1.0) * 100.0), "%", None);
             solved.other = Some((scheduled.low, scheduled.high));
         }
-        if let Some((rule, cite)) = schedule::rule_of_thumb(depth) {
+        if let Some((rule, cite)) = schedule::rule_of_thumb(depth).filter(|_| joined) {
             solved.work.check("rule-of-thumb", (rule, rule), "A", Some(cite));
         }
         solved.work.remark(LineKind::NotUsed, "balance-has-no-heat-factor", Vec::new(), balance_study());
@@ -383,9 +386,10 @@ impl Question<'_> {
             solved.work.row("liquidus", "Tm", molten, "°C", self.ends.least.liquidus.cite.clone());
             solved.work.small_constant("schedule-reference", "Tr");
             line.write(&mut solved.work, self.job.helium);
-            solved.work.step("warm-low", "", "warm_amps(lo, Tm, Tr, T0, ub, u1)", at_low, "A");
-            solved.work.step("warm-high", "", "warm_amps(hi, Tm, Tr, T0, ub, u1)", at_high, "A");
+            solved.work.step("warm-low", "lo", "warm_amps(lo, Tm, Tr, T0, ub, u1)", at_low, "A");
+            solved.work.step("warm-high", "hi", "warm_amps(hi, Tm, Tr, T0, ub, u1)", at_high, "A");
         }
+        solved.work.step("aim-middle", "i", "(lo + hi) / 2", solved.at(self.start)[1], "A");
         self.check_by_heat_flow(&mut solved, wall, (low, high));
         Some(solved)
     }
@@ -421,7 +425,10 @@ impl Question<'_> {
         let Some(amps) = self.penetration_amps(wall) else { return };
         let middle = f64::midpoint(low, high);
         let band = constant("fit-band").value / 100.0;
-        solved.other = Some((amps * (1.0 - band), amps * (1.0 + band)));
+        // Only a butt is the same weld by both methods; fillet, lap, corner and edge go by schedule and factor alone.
+        if self.job.joint == Joint::Butt {
+            solved.other = Some((amps * (1.0 - band), amps * (1.0 + band)));
+        }
         let heat_cite = cite("fit-efficiency");
         solved.work.check("heat-flow-penetration", (amps * (1.0 - band), amps * (1.0 + band)), "A", Some(heat_cite));
         solved.work.check("difference", ((amps / middle - 1.0) * 100.0, (amps / middle - 1.0) * 100.0), "%", None);
@@ -470,8 +477,15 @@ impl Question<'_> {
         work.small_constant("face-schedule-allowance", "");
         work.row("schedule-at-face", "lo", scheduled.low, "A", { use crate::reference::Row; scheduled.rows.0.cite() });
         work.with(vec![show::number(reach, 1)]);
+        if (self.start - reference).abs() > 0.5 {
+            work.row("liquidus", "Tm", molten, "°C", self.ends.least.liquidus.cite.clone());
+            work.small_constant("schedule-reference", "Tr");
+            flow.line.write(&mut work, self.job.helium);
+            work.step("warm-low", "lo", "warm_amps(lo, Tm, Tr, T0, ub, u1)", low, "A");
+        }
         work.row("narrow-pool", "w", pool, "mm", cite("pool-root"));
         work.step("narrow-pool-amps", "hi", "", high, "A");
+        work.step("aim-middle", "i", "(lo + hi) / 2", f64::midpoint(low, high), "A");
         work.remark(LineKind::NotUsed, "balance-has-no-heat-factor", Vec::new(), balance_study());
         flow.other = Some((flow.at(self.start)[0], flow.at(self.start)[2]));
         let [flow_low, _, flow_high] = flow.at(self.start);

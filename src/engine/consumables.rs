@@ -117,6 +117,7 @@ pub fn passes(opening: &Opening, root: &Solved, fill: &Solved, temperatures: Tem
         }
     }
     let count = u32::try_from(rows.len()).unwrap_or(u32::MAX);
+    work.step("passes-in-all", "", "", f64::from(count), "");
     let mut figure = work.done(FigureName::Passes, Value::Number(f64::from(count)), Basis::CommonPractice);
     figure.passes = rows;
     figure

@@ -75,6 +75,7 @@ pub fn dilution_figure(job: &Job<'_>, wall: f64) -> Option<Figure> {
         if let Some(root) = dilution_typical().rows.iter().find(|row| row.joint == "root") {
             work.check("dilution-root", (root.share[0] * 100.0, root.share[1] * 100.0), "%", Some(root.cite()));
             value.1 = value.1.max(root.share[1] * 100.0);
+            work.step_range("dilution-over-all", "", value, "%");
         }
     }
     let value = Value::Range { low: value.0, high: value.1, set: f64::midpoint(value.0, value.1) };
@@ -94,7 +95,6 @@ fn needs(job: &Job<'_>) -> Vec<Need> {
     if job.spec.part.finish.as_ref().is_some_and(|at| at.value == Finish::Anodise) {
         needs.push(Need::ColourMatch);
     }
-    needs.push(Need::CrackResistance);
     needs
 }
 
@@ -314,7 +314,11 @@ pub fn figure(job: &Job<'_>, wall: f64) -> (Option<Figure>, Vec<Finding>) {
         }
     }
     let wanted: Vec<String> = bench.needs.iter().map(|need| need.word().to_owned()).collect();
-    work.remark(LineKind::Remark, "needs-in-order", vec![wanted.join(", ")], None);
+    if wanted.is_empty() {
+        work.remark(LineKind::Remark, "no-need-stated", Vec::new(), None);
+    } else {
+        work.remark(LineKind::Remark, "needs-in-order", vec![wanted.join(", ")], None);
+    }
     if let Some(chosen) = filler_named(&name) {
         for element in ["si", "mg", "cu"] {
             let ends: Vec<(f64, f64)> = bench.bases.iter().map(|alloy| weld_content(alloy, chosen, element, bench.share)).collect();
@@ -329,7 +333,8 @@ pub fn figure(job: &Job<'_>, wall: f64) -> (Option<Figure>, Vec<Finding>) {
                 ]);
             }
         }
-        for (reason, range, whole) in bench.crack_reasons(chosen) {
+        // One system is enough to say it: the first that the weld lies in.
+        if let Some((reason, range, whole)) = bench.crack_reasons(chosen).into_iter().next() {
             findings.push(cracking(job, chosen, range, &reason, whole));
         }
         if bench.salt && content(&chosen.limits, "cu") > 1.0 {
@@ -386,8 +391,14 @@ fn judge(bench: &Bench<'_>, rows: &[&'static FillerChoice], filler: &'static Fil
         }
         weight /= 2.0;
     }
-    let cracks = bench.crack_reasons(filler);
-    for (reason, _, whole) in cracks {
+    if bench.needs.is_empty() {
+        // Nothing is asked for: the weld shall at least not crack while it freezes.
+        if let Some((grade, reason)) = bench.grade(Need::CrackResistance, filler, behaviour) {
+            fit += 0.4 * grade;
+            reasons.push(reason);
+        }
+    }
+    if let Some((reason, _, whole)) = bench.crack_reasons(filler).into_iter().next() {
         fit -= if whole { 6.0 } else { 2.0 };
         reasons.push(reason);
     }

@@ -88,9 +88,10 @@ pub fn cup_figure(tungsten: f64, pool: f64) -> Option<(&'static Cup, Figure)> {
     work.step("pool-width", "w", "", pool, "mm");
     let need = work.step("cup-bore-needed", "B", "max(q * d, w + m)", (per_tungsten * tungsten).max(pool + margin), "mm");
     let all = cups();
-    let index = all.iter().position(|cup| cup.bore >= need - 0.05).unwrap_or(all.len().checked_sub(1)?);
+    let index = all.iter().position(|cup| cup.bore >= need - constant("cup-slack").value).unwrap_or(all.len().checked_sub(1)?);
     let chosen = *all.get(index)?;
-    work.row("cup-bore", "", chosen.bore, "mm", chosen.cite());
+    work.row("cup-bore", "b", chosen.bore, "mm", chosen.cite());
+    work.step("cup-number", "", "b / 25.4 * 16", f64::from(chosen.number), "");
     let mut figure = work.done(
         FigureName::Cup,
         Value::Number(f64::from(chosen.number)),
@@ -155,7 +156,7 @@ pub fn flow_figures(job: &Job<'_>, wall: f64, amps: f64, polarity: Polarity, cup
     let lead = lead.or(gas_flow().rows.iter().rev().find(|row| row.polarity == Some(polarity) && row.tungsten.is_none()));
     let (Some(lead), Some(gas), Some(argon)) = (lead, mixture(job.helium), mixture(0.0)) else { return Vec::new() };
     let mut work = Work::new();
-    work.figure(FigureName::AmperageMax, "i", amps);
+    work.figure(FigureName::Amperage, "i", amps);
     work.row_range("flow-row", (lead.argon[0], lead.argon[1]), "L/min", lead.cite());
     let witnesses = gas_flow().rows.iter().filter(|row| {
         row.thickness.is_some_and(|range| range[0] < wall && wall <= range[1])
@@ -228,7 +229,7 @@ pub fn time_figures(amps: f64) -> Vec<Figure> {
         constant("pre-flow").basis,
     );
     let mut after = Work::new();
-    after.figure(FigureName::AmperageMax, "i", amps);
+    after.figure(FigureName::Amperage, "i", amps);
     let short = after.constant("post-flow-short", "s");
     let long = after.constant("post-flow-long", "l");
     let least = after.constant("post-flow-least", "m");

@@ -116,10 +116,12 @@ pub fn budget_figures(job: &Job<'_>, ends: &Ends, wall: f64, start: f64, limits:
     let length = job.spec.damage.length.as_ref().map_or(0.0, |at| at.value.value().in_mm());
     let reach = work.small_constant("budget-reach", "r");
     work.stated("damage-length", "l", length, "mm", job.spec.damage.length.as_ref().map(|at| at.span));
+    // Without a length the damage is a spot: a whole disc of metal lies round it.
+    let inner_ends = if length > 0.0 { inner_ends } else { 2.0 };
     work.assumed("inner-ends", "e", inner_ends, "");
     work.stated("wall", "t", wall, "mm", job.thickness_span());
     work.small_row("density", "rho", ends.least.density.value, "g/cm3", ends.least.density.cite.clone());
-    let near = near_area(length, reach, if length > 0.0 { inner_ends } else { 2.0 }) * wall * ends.least.density.value * 1e-6;
+    let near = near_area(length, reach, inner_ends) * wall * ends.least.density.value * 1e-6;
     work.step("near-mass", "mn", "(2 * r * l + e * pi / 2 * r^2) * t * rho / 1000000", near, "kg");
     let whole = job.spec.part.mass.as_ref();
     let mut mass = near;

@@ -161,7 +161,7 @@ fn check_as<'a>(spec: &'a Spec, kit: Option<&'a Kit>, asked: Asked) -> (Job<'a>,
     if spec.weld.process.is_none() {
         assume("process", "GTAW", "process-default");
     }
-    let helium = spec.weld.gas.as_ref().and_then(|at| crate::spec::gas(&at.value)).map(crate::units::Quantity::si);
+    let helium = spec.weld.gas.as_ref().and_then(|at| crate::spec::names::gas(&at.value)).map(crate::units::Quantity::si);
     if spec.weld.gas.is_none() {
         assume("gas", "argon", "gas-default");
     }

@@ -262,7 +262,10 @@ fn groove(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
     let thin_left = left < constant("melts-through-under").value;
     let melts_through = (through && !both) || thin_left;
     let angle = work.constant("groove-angle", "A");
-    let radius = work.constant("groove-radius", "r").min(depth.max(0.1));
+    let mut radius = work.constant("groove-radius", "r");
+    if depth < radius {
+        radius = work.step("radius-by-depth", "r", "", depth.max(0.1), "mm");
+    }
     let shape = UGroove { radius, angle: angle.to_radians() };
     let past = work.small_constant("past-tip", "p");
     let slope = work.small_constant("run-out-slope", "o");
@@ -282,7 +285,7 @@ fn groove(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
         let (area, width) = (shape.area(depth), shape.width(depth));
         work.step("groove-depth", "d", "", depth, "mm");
         work.with(vec![number.to_string()]);
-        work.step("groove-width", "b", "2 * (r / cos(A / 2 * pi / 180) + (d - r) * tan(A / 2 * pi / 180))", width, "mm");
+        work.step("groove-width", "b", "u_width(d, r, A)", width, "mm");
         work.step("groove-area", "g", "u_area(d, r, A)", area, "mm2");
         let cap = geometry::cap_area(width, height);
         let full_length = length.map(|length| length + tips * past);

@@ -53,7 +53,8 @@ pub fn figures(job: &Job<'_>) -> Vec<Figure> {
         let bounds = range.range.unwrap_or([f64::NAN; 2]);
         if bounds[0] <= air && air < bounds[1] {
             factor = row.value.unwrap_or(1.0);
-            work.adjust("dwell-cold", "", factor, "", row.cite());
+            work.adjust("dwell-cold", "q", factor, "", row.cite());
+            work.step("dwell-cold-opening", "", "q * o", factor * opening, "min");
         }
     }
     let (opening, tips) = (opening * factor, tips * factor);

@@ -71,6 +71,8 @@ pub struct Need {
     pub balance: f64,
     /// Lowest running current, A.
     pub low: f64,
+    /// Highest aim, A.
+    pub aim: f64,
     /// Panel maximum, A.
     pub high: f64,
     /// Volume share of helium.
@@ -84,7 +86,9 @@ pub fn diameter(need: Need) -> Option<(Capacity, Figure)> {
     let derate = 1.0 - need.helium * (1.0 - constant("tungsten-in-helium").value);
     let all: Vec<Capacity> =
         sold().into_iter().filter_map(|size| capacity(size.mm, need.polarity, need.balance)).collect();
-    let index = all.iter().position(|capacity| capacity.high * derate >= need.high)?;
+    let load = constant("tungsten-load").value;
+    let fits = |capacity: &Capacity| capacity.high * derate >= need.high && capacity.high * derate * load >= need.aim;
+    let index = all.iter().position(fits)?;
     let chosen = all.get(index)?.clone();
     let mut work = Work::new();
     work.figure(FigureName::AmperageMax, "i", need.high);
@@ -97,8 +101,12 @@ pub fn diameter(need: Need) -> Option<(Capacity, Figure)> {
         work.row_range("tungsten-unbalanced", (skew.current[0], skew.current[1]), "A", skew.cite());
         work.step_range("tungsten-at-balance", "", (chosen.low, chosen.high), "A");
     }
+    work.small_constant("tungsten-load", "");
     if need.helium > 0.0 {
         work.adjust("tungsten-in-helium", "", derate, "", cite("tungsten-in-helium"));
+    }
+    if let Some(size) = sold().into_iter().find(|size| (size.mm - chosen.diameter).abs() < 0.01) {
+        work.small_row("tungsten-sold", "", size.mm, "mm", size.cite());
     }
     if chosen.low > need.low {
         work.remark(

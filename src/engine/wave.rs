@@ -62,7 +62,7 @@ pub fn balance(job: &Job<'_>) -> Option<Figure> {
     }
     let usual = work.constant("usual-balance", "");
     let floor = work.small_constant("balance-floor", "");
-    let aim = if surfaces.is_empty() { f64::midpoint(low, high) } else { usual.clamp(low, high) };
+    let aim = if surfaces.is_empty() { super::work::to_step(f64::midpoint(low, high), 5.0) } else { usual.clamp(low, high) };
     work.step("balance-aim", "", "", aim, "% EN");
     work.step("balance-ep", "", "", 100.0 - aim, "% EP");
     if let Some(study) = ac_study().rows.iter().find(|row| row.sign == 0) {

@@ -350,7 +350,8 @@ impl Run<'_, '_> {
                 put_word(figure, Value::Word(own.value.value.value.clone()), own.value.because.as_ref());
             }
         }
-        let need = tungsten::Need { polarity: currents.polarity, balance, low, high: most, helium: self.job.helium };
+        let aim = round(FigureName::Amperage, self.highest_aim(currents, currents.temperatures.start).min(most));
+        let need = tungsten::Need { polarity: currents.polarity, balance, low, aim, high: most, helium: self.job.helium };
         let Some((_, figure)) = tungsten::diameter(need) else {
             self.find([Finding::new(
                 Code::SettingNotComputed,
@@ -392,10 +393,11 @@ impl Run<'_, '_> {
             .aim(FigureName::Cup)
             .and_then(|number| crate::reference::cup().rows.iter().find(|cup| (f64::from(cup.number) - number).abs() < 0.1))
             .unwrap_or(cup);
-        for figure in gas::flow_figures(self.job, wall, most, currents.polarity, cup) {
+        // The gas goes by what is welded with, not by where the pedal ends.
+        for figure in gas::flow_figures(self.job, wall, aim, currents.polarity, cup) {
             self.put(figure);
         }
-        for figure in gas::time_figures(most) {
+        for figure in gas::time_figures(aim) {
             self.put(figure);
         }
         let Some(set) = set else { return };
@@ -461,7 +463,8 @@ impl Run<'_, '_> {
         let amps = (warm[0].min(aim), aim, cold[2].max(aim));
         self.put(heat::voltage_figure(amps, self.job.helium));
         let travel = self.aim(FigureName::TravelSpeed).unwrap_or(constant("travel-repair").value);
-        for figure in heat::heat_input_figures((warm[1].min(aim), aim, cold[1].max(aim)), travel, self.job.helium) {
+        let most_aim = self.highest_aim(currents, currents.temperatures.start).max(aim);
+        for figure in heat::heat_input_figures((warm[1].min(aim), aim, most_aim), travel, self.job.helium) {
             self.put(figure);
         }
         if self.job.from_spec() || self.job.spec.part.mass.is_some() {
