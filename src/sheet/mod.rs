@@ -3,7 +3,34 @@
 //! Every text in the model is finished: numbers are strings with their unit in both systems, words are in the
 //! language of the sheet. A face adds marks and layout and nothing else.
 
+mod assess;
+mod cautions;
+mod cited;
+mod context;
+mod decide;
+mod facts;
+mod finish;
+mod identity;
+mod inspect;
+mod opening;
+mod own_steps;
+mod penetrant;
+mod prepare;
+mod re_inspect;
+mod record;
+mod revisions;
+mod set_up;
+mod settings;
+pub mod show;
+mod sources;
+mod weld;
+mod weld_box;
+mod weld_tables;
 pub mod words;
+mod workings;
+mod writer;
+
+use context::Context;
 
 use crate::engine::{Job, Worked};
 use crate::rules::{Decision, Judgement};
@@ -168,20 +195,59 @@ fn decision_word<S: serde::Serializer>(decision: &Decision, serializer: S) -> Re
     serializer.serialize_str(decision.word())
 }
 
-/// Builds the sheet of a job.
+/// Builds the sheet of a job: the whole sheet, or the short one that refuses the repair.
+///
+/// `seal` is the digest that ties the sheet to its spec, kit and figures, in hex; twelve digits of it are shown.
 #[must_use]
 pub fn build(job: &Job<'_>, worked: &Worked, judgement: &Judgement, seal: &str) -> Sheet {
-    let _ = (job, worked);
+    let words = words::english();
+    let context = Context::new(job, worked, judgement, seal, words);
+    let sections = if decide::refused(&context) { refusal(&context) } else { whole(&context) };
+    let procedure = &job.spec.procedure.value;
     Sheet {
         lang: "en".to_owned(),
-        number: String::new(),
-        revision: String::new(),
-        title: String::new(),
-        banner: String::new(),
-        decision_text: String::new(),
+        number: procedure.number.value.0.clone(),
+        revision: procedure.revision.value.0.clone(),
+        title: procedure.title.value.clone(),
+        banner: identity::banner(&context),
+        decision_text: identity::decision(&context),
         decision: judgement.decision,
-        seal: seal.to_owned(),
-        sections: Vec::new(),
-        sources: Vec::new(),
+        seal: identity::grouped(seal),
+        sources: sources::notes(&context, &sections),
+        sections,
     }
+}
+
+/// All sections in their order, each caution before its step.
+fn whole(context: &Context<'_>) -> Vec<Section> {
+    let mut sections = vec![
+        identity::section(context),
+        identity::standing(context),
+        assess::section(context),
+        decide::section(context),
+        prepare::section(context),
+        inspect::section(context),
+        set_up::section(context),
+        weld::section(context),
+        re_inspect::section(context),
+        finish::section(context),
+        record::section(context),
+    ];
+    own_steps::insert(context, &mut sections);
+    let placed = cautions::place(context, &sections);
+    cautions::insert(context, &placed, &mut sections);
+    sections.push(workings::section(context, &placed));
+    sections.push(sources::section(context));
+    sections.push(revisions::section(context));
+    sections
+}
+
+/// The sections of a refusal: identity, cautions, why and what to do instead, sources. No setting stands in it.
+fn refusal(context: &Context<'_>) -> Vec<Section> {
+    let mut sections = vec![identity::section(context), identity::standing(context), decide::refusal(context)];
+    let placed = cautions::of_refusal(context);
+    cautions::insert(context, &placed, &mut sections);
+    sections.push(sources::section(context));
+    sections.push(revisions::section(context));
+    sections
 }

@@ -1,1 +1,190 @@
-//! Every sentence that a welder reads, looked up by key in `templates/words`.
+//! Every sentence that a welder reads, looked up by file and key in `templates/words`.
+//!
+//! A text may hold blanks in braces. `{name}` is filled by the caller; `{30 mm}`, `{50 to 65 °C}`, `{<50 °C}` (at most)
+//! and `{>0.3 mm}` (at least) are quantities of the text itself, which come out in both systems of units. A key or a
+//! blank that is missing comes out in square brackets, so that a test can see it and no sentence is lost in silence.
+
+use serde::Deserialize;
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
+
+/// The files of the language `en`: name and text. One line a file.
+const FILES: &[(&str, &str)] = &[
+    ("advice", include_str!("../../templates/words/en/advice.toml")),
+    ("assumed", include_str!("../../templates/words/en/assumed.toml")),
+    ("decide", include_str!("../../templates/words/en/decide.toml")),
+    ("figures", include_str!("../../templates/words/en/figures.toml")),
+    ("gates", include_str!("../../templates/words/en/gates.toml")),
+    ("hazards", include_str!("../../templates/words/en/hazards.toml")),
+    ("identity", include_str!("../../templates/words/en/identity.toml")),
+    ("questions", include_str!("../../templates/words/en/questions.toml")),
+    ("reasons", include_str!("../../templates/words/en/reasons.toml")),
+    ("sections", include_str!("../../templates/words/en/sections.toml")),
+    ("steps", include_str!("../../templates/words/en/steps.toml")),
+    ("values", include_str!("../../templates/words/en/values.toml")),
+    ("workings", include_str!("../../templates/words/en/workings.toml")),
+];
+
+/// What to do in place of a refused repair.
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+pub struct Instead {
+    /// Key of the step, without the digit of the section.
+    pub id: String,
+    /// What to do.
+    pub text: String,
+}
+
+/// The words of a language.
+#[derive(Debug, Default)]
+pub struct Words {
+    entries: BTreeMap<String, String>,
+    instead: BTreeMap<String, Vec<Instead>>,
+    broken: Vec<String>,
+}
+
+impl Words {
+    /// Reads the files of a language; a file that does not read is named in [`Words::broken`].
+    fn read(files: &[(&str, &str)]) -> Self {
+        let mut words = Words::default();
+        for (file, text) in files {
+            match toml::from_str::<toml::Table>(text) {
+                Ok(table) => words.take(file, &table),
+                Err(error) => words.broken.push(format!("{file}: {error}")),
+            }
+        }
+        words
+    }
+
+    fn take(&mut self, path: &str, table: &toml::Table) {
+        for (key, value) in table {
+            let path = format!("{path}/{key}");
+            match value {
+                toml::Value::String(text) => {
+                    self.entries.insert(path, text.clone());
+                }
+                toml::Value::Table(table) => self.take(&path, table),
+                toml::Value::Array(_) => match value.clone().try_into() {
+                    Ok(list) => {
+                        self.instead.insert(path, list);
+                    }
+                    Err(error) => self.broken.push(format!("{path}: {error}")),
+                },
+                _ => self.broken.push(format!("{path}: neither a text nor a table")),
+            }
+        }
+    }
+
+    /// What could not be read; empty in a released program, as a test shows.
+    #[must_use]
+    pub fn broken(&self) -> &[String] {
+        &self.broken
+    }
+
+    /// The text with this key, blanks unfilled; a key inside a table is written `table/key`.
+    #[must_use]
+    pub fn get(&self, file: &str, key: &str) -> Option<&str> {
+        self.entries.get(&format!("{file}/{key}")).map(String::as_str)
+    }
+
+    /// The text with this key, its blanks filled by `fill`; the key in square brackets where it is missing.
+    #[must_use]
+    pub fn text(&self, file: &str, key: &str, fill: &dyn Fn(&str) -> Option<String>) -> String {
+        self.get(file, key).map_or_else(|| format!("[{file}/{key}]"), |text| filled(text, fill))
+    }
+
+    /// What to do in place of a repair that the gate with this key refuses.
+    #[must_use]
+    pub fn instead(&self, gate: &str) -> &[Instead] {
+        ["gates", "questions"]
+            .iter()
+            .find_map(|file| self.instead.get(&format!("{file}/{gate}/instead")))
+            .map_or(&[], Vec::as_slice)
+    }
+
+    /// All keys of a file.
+    pub fn keys<'a>(&'a self, file: &str) -> impl Iterator<Item = &'a str> {
+        let start = format!("{file}/");
+        self.entries.keys().filter_map(move |key| key.strip_prefix(&start))
+    }
+
+    /// All texts of all files, with their keys.
+    pub fn all(&self) -> impl Iterator<Item = (&str, &str)> {
+        self.entries.iter().map(|(key, text)| (key.as_str(), text.as_str()))
+    }
+}
+
+/// The text with its blanks filled; a blank that nobody fills comes out in square brackets.
+#[must_use]
+pub fn filled(text: &str, fill: &dyn Fn(&str) -> Option<String>) -> String {
+    let mut out = String::with_capacity(text.len() + 16);
+    let mut rest = text;
+    while let Some((before, after)) = rest.split_once('{') {
+        out.push_str(before);
+        let Some((blank, after)) = after.split_once('}') else {
+            out.push('{');
+            rest = after;
+            break;
+        };
+        match fill(blank) {
+            Some(value) => out.push_str(&value),
+            None => {
+                out.push('[');
+                out.push_str(blank);
+                out.push(']');
+            }
+        }
+        rest = after;
+    }
+    out.push_str(rest);
+    out
+}
+
+/// The blanks of a text, in order.
+pub fn blanks(text: &str) -> impl Iterator<Item = &str> {
+    text.split('{').skip(1).filter_map(|part| part.split_once('}').map(|(blank, _)| blank))
+}
+
+/// The words of the language `en`.
+#[must_use]
+pub fn english() -> &'static Words {
+    static WORDS: LazyLock<Words> = LazyLock::new(|| Words::read(FILES));
+    &WORDS
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::engine::FigureName;
+
+    #[test]
+    fn every_file_reads() {
+        assert_eq!(english().broken(), &[] as &[String]);
+    }
+
+    #[test]
+    fn blanks_are_filled_and_missing_ones_show() {
+        let fill = |blank: &str| (blank == "a").then(|| "1".to_owned());
+        assert_eq!(filled("x {a} y {b}.", &fill), "x 1 y [b].");
+        assert_eq!(filled("no blank", &fill), "no blank");
+        assert_eq!(filled("open {a", &fill), "open {a");
+        assert_eq!(english().text("steps", "no such key", &fill), "[steps/no such key]");
+    }
+
+    #[test]
+    fn every_figure_has_its_words() {
+        for name in FigureName::ALL {
+            for part in ["title", "why"] {
+                let key = format!("{}/{part}", name.key());
+                assert!(english().get("figures", &key).is_some_and(|text| !text.is_empty()), "figures.toml: {key}");
+            }
+        }
+    }
+
+    #[test]
+    fn no_text_is_empty_or_broken_over_lines() {
+        for (key, text) in english().all() {
+            assert!(!text.trim().is_empty() || key.ends_with("/danger"), "{key} is empty");
+            assert!(text.trim() == text && !text.contains('\n'), "{key} has stray white space");
+        }
+    }
+}

@@ -1,0 +1,186 @@
+//! Section 2: go or no-go, question by question, and the hold that agrees to the repair.
+
+use super::context::{Context, Say};
+use super::writer::{Writer, table};
+use super::{Cell, Section};
+use crate::engine::FigureName;
+use crate::rules::{Answer, Decision, Gate};
+use crate::spec::{Cause, DamageKind, Keep};
+use crate::units::{InUnits, mm, show};
+
+/// A crack or cut may be chased to this many times the length that was agreed: common practice.
+const CHASE: f64 = 1.5;
+
+/// Section 2 of a sheet that is no refusal.
+pub(super) fn section(context: &Context<'_>) -> Section {
+    let mut writer = Writer::new(context, "2");
+    let mut questions = table(context, "decide", &["question", "answer", "if-no"], &[]);
+    for gate in &context.judgement.gates {
+        questions.rows.push(row(context, gate));
+        if gate.key == "other-ways" {
+            questions.rows.extend(cause(context));
+        }
+    }
+    writer.table(questions);
+    writer.hold("agreed", agreed(context), &[]);
+    writer.done()
+}
+
+/// One question with its answer and what follows.
+fn row(context: &Context<'_>, gate: &Gate) -> Vec<Cell> {
+    let question = match gate.key {
+        "other-ways" => {
+            let ways = context.kind().map_or("other", DamageKind::word);
+            let ways = context.text("decide", &format!("ways/{ways}"));
+            context.cell(&Say::of("decide", "other-ways/question").with("ways", ways))
+        }
+        _ => gate_text(context, gate, "question"),
+    };
+    vec![question, answer(context, gate), so(context, gate)]
+}
+
+/// A text of a gate, from whichever file has it.
+pub(super) fn gate_text(context: &Context<'_>, gate: &Gate, part: &str) -> Cell {
+    let key = format!("{}/{part}", gate.key);
+    let file = if context.words.get("gates", &key).is_some() { "gates" } else { "questions" };
+    context.cell(&with_args(Say::of(file, key), gate))
+}
+
+fn with_args(say: Say, gate: &Gate) -> Say {
+    let names = ["0", "1", "2", "3"];
+    names.into_iter().zip(&gate.args).fold(say, |say, (name, argument)| say.with(name, argument.clone()))
+}
+
+fn answer(context: &Context<'_>, gate: &Gate) -> Cell {
+    let key = format!("{}/{}", gate.key, gate.answer.key());
+    let own = context.words.get("questions", &key).map(|_| context.cell(&with_args(Say::of("questions", key), gate)));
+    if gate.answer == Answer::Unknown {
+        return match own {
+            Some(own) => context.cell(&Say::of("decide", "open").with("0", own.text)),
+            None => context.plain(context.text("decide", "open-plain")),
+        };
+    }
+    own.unwrap_or_else(|| plain_answer(context, gate.answer))
+}
+
+/// The answer of a gate that has no words of its own for it.
+pub(super) fn plain_answer(context: &Context<'_>, answer: Answer) -> Cell {
+    let approval = context.spec().approval.as_ref().map(|at| &at.value);
+    let by = approval.map_or_else(|| context.blank(), |approval| approval.by.value.clone());
+    let reference = approval.map_or_else(|| context.blank(), |approval| approval.reference.value.clone());
+    let key = match answer {
+        Answer::Clear => "no-stated",
+        Answer::AtHold => "say-so",
+        Answer::Unknown => "open-plain",
+        Answer::Head | Answer::Refused => "yes-stated",
+        Answer::Approved => "approved",
+    };
+    context.cell(&Say::of("decide", key).with("by", by).with("reference", reference))
+}
+
+fn so(context: &Context<'_>, gate: &Gate) -> Cell {
+    let key = format!("{}/no", gate.key);
+    if context.words.get("questions", &key).is_some() {
+        return context.cell(&with_args(Say::of("questions", key), gate));
+    }
+    let key = match gate.answer {
+        Answer::Clear | Answer::Approved | Answer::AtHold => "go-on",
+        Answer::Unknown => "stop",
+        Answer::Head => "head-so",
+        Answer::Refused => "refused",
+    };
+    context.plain(context.text("decide", key))
+}
+
+/// Whether what broke it is put right: no spec can answer that.
+fn cause(context: &Context<'_>) -> Option<Vec<Cell>> {
+    let cause = context.spec().damage.cause.as_ref().map(|at| at.value)?;
+    if matches!(cause, Cause::Unknown | Cause::CastingDefect | Cause::Wear) {
+        return None;
+    }
+    let question = Say::of("decide", "cause/question").with("cause", cause.word());
+    let texts = ["say-so", "cause/no"].map(|key| context.plain(context.text("decide", key)));
+    Some(std::iter::once(context.cell(&question)).chain(texts).collect())
+}
+
+/// How far a crack may be chased, mm, and the feature that ends it there, if it is one.
+pub(super) fn chase<'a>(context: &Context<'a>) -> Option<(f64, Option<&'a Keep>)> {
+    let length = context.size("length")?.value().in_mm();
+    let far = CHASE * length;
+    if !context.is_crack() {
+        return Some((far, None));
+    }
+    let past = context.part(FigureName::Groove, "past-tip").map_or(0.0, |(past, _)| past);
+    let out = context.part(FigureName::Groove, "run-out-1").map_or(0.0, |(out, _)| out);
+    let reach = |keep: &Keep| {
+        let distance = keep.distance.as_ref()?.value.value().in_mm();
+        Some((length + distance - past - out).max(length))
+    };
+    let nearest = context.keeps().filter_map(|keep| Some((reach(keep)?, keep))).min_by(|a, b| a.0.total_cmp(&b.0));
+    match nearest {
+        Some((reach, keep)) if reach < far => Some((reach, Some(keep))),
+        _ => Some((far, None)),
+    }
+}
+
+/// A chase as it is printed, rounded down to whole millimetres.
+pub(super) fn chase_text(context: &Context<'_>, chase: f64) -> String {
+    show::limit_both(mm(chase.floor()), context.system(), show::Toward::Down)
+}
+
+fn agreed(context: &Context<'_>) -> Say {
+    match (context.is_crack(), chase(context)) {
+        (true, Some((chase, _))) => Say::of("decide", "agreed/crack").with("chase", chase_text(context, chase)),
+        (true, None) => Say::of("decide", "agreed/crack-open"),
+        (false, Some((chase, _))) if cut_may_grow(context) => {
+            Say::of("decide", "agreed/other").with("chase", chase_text(context, chase))
+        }
+        (false, _) => Say::of("decide", "agreed/plain"),
+    }
+}
+
+/// Kinds of damage whose opening follows what is found.
+fn cut_may_grow(context: &Context<'_>) -> bool {
+    matches!(
+        context.kind(),
+        Some(DamageKind::Porosity | DamageKind::CorrosionPitting | DamageKind::FailedWeld | DamageKind::Hole)
+    )
+}
+
+/// Section 2 of a refusal: the gates that refuse, why, and what to do instead.
+pub(super) fn refusal(context: &Context<'_>) -> Section {
+    let mut writer = Writer::new(context, "2");
+    let mut questions = table(context, "decide", &["question", "answer", "so"], &[]);
+    let mut reasons: Vec<String> = Vec::new();
+    let mut steps: Vec<(String, String)> = Vec::new();
+    for gate in context.judgement.gates.iter().filter(|gate| gate.answer == Answer::Refused) {
+        if context.words.get("gates", &format!("{}/question", gate.key)).is_none() {
+            continue;
+        }
+        let always = context.words.instead(gate.key).iter().all(|step| step.id != "qualify");
+        let so = if always { "refused-always" } else { "refused-unless" };
+        let so = context.plain(context.text("decide", so));
+        questions.rows.push(vec![gate_text(context, gate, "question"), plain_answer(context, gate.answer), so]);
+        reasons.push(gate_text(context, gate, "reason").text);
+        for step in context.words.instead(gate.key) {
+            if !steps.iter().any(|(id, _)| *id == step.id) {
+                steps.push((step.id.clone(), step.text.clone()));
+            }
+        }
+    }
+    writer.table(questions);
+    reasons.dedup();
+    for reason in reasons {
+        writer.lead(String::new(), context.plain(reason));
+    }
+    for (id, text) in steps {
+        writer.push_step(&id, context.plain(text), false);
+    }
+    writer.not_required("refused");
+    writer.done()
+}
+
+/// Whether the repair is refused.
+pub(super) fn refused(context: &Context<'_>) -> bool {
+    context.judgement.decision == Decision::No
+}

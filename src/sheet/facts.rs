@@ -1,0 +1,250 @@
+//! What a job is, as far as the order of the hands asks: cracked, cast, coated, reached from both sides.
+
+use super::context::Context;
+use crate::engine::{FigureName, PassRow};
+use crate::kit::{Burner, Cooling, Kit, Machine, Remote, Torch};
+use crate::reference::{Alloy, Product};
+use crate::spec::{
+    Access, Coating, Consequence, CutBy, DamageKind, Form, Held, IdentifiedBy, InspectionMethod, Joint, Keep, Site,
+    Spec, Surface,
+};
+use crate::units::{Amount, InUnits, Length};
+
+/// A joint longer than this, mm, is welded in steps.
+const LONG: f64 = 75.0;
+
+impl<'a> Context<'a> {
+    pub(super) fn spec(&self) -> &'a Spec {
+        self.job.spec
+    }
+
+    pub(super) fn kit(&self) -> Option<&'a Kit> {
+        self.job.kit
+    }
+
+    /// The kind of damage, where it is stated.
+    pub(super) fn kind(&self) -> Option<DamageKind> {
+        self.spec().damage.kind.as_ref().map(|at| at.value)
+    }
+
+    /// The noun for the damage.
+    pub(super) fn damage(&self) -> String {
+        self.word("damage", self.kind().map_or("other", DamageKind::word))
+    }
+
+    pub(super) fn is_crack(&self) -> bool {
+        self.kind() == Some(DamageKind::Crack)
+    }
+
+    pub(super) fn through(&self) -> bool {
+        self.spec().damage.through.as_ref().is_some_and(|at| at.value)
+    }
+
+    /// Crack ends that stop inside the metal; none where nobody says.
+    pub(super) fn tips(&self) -> Option<i64> {
+        self.spec().damage.tips.as_ref().map(|at| at.value)
+    }
+
+    /// A crack that runs out at an edge, so that it is welded from its inner end outwards.
+    pub(super) fn to_edge(&self) -> bool {
+        self.is_crack() && self.tips() == Some(1)
+    }
+
+    pub(super) fn both_sides(&self) -> bool {
+        self.job.access == Access::BothSides
+    }
+
+    /// All alloys that the metals of the job may be.
+    pub(super) fn alloys(&self) -> impl Iterator<Item = &'static Alloy> + use<'a> {
+        let job = self.job;
+        [Some(&job.base), job.other.as_ref()]
+            .into_iter()
+            .flatten()
+            .flat_map(|base| base.alloy.into_iter().chain(base.candidates.iter().copied()))
+    }
+
+    pub(super) fn is_casting(&self) -> bool {
+        let form = self.spec().metal.form.as_ref().map(|at| at.value);
+        let stated = form.map(|form| {
+            matches!(
+                form,
+                Form::SandCasting | Form::PermanentMouldCasting | Form::InvestmentCasting | Form::DieCasting
+            )
+        });
+        stated.unwrap_or_else(|| self.alloys().any(|alloy| alloy.product != Product::Wrought))
+    }
+
+    pub(super) fn is_die_casting(&self) -> bool {
+        let form = self.spec().metal.form.as_ref().map(|at| at.value);
+        form == Some(Form::DieCasting) || self.alloys().any(|alloy| alloy.product == Product::Die)
+    }
+
+    pub(super) fn surface_is(&self, wanted: Surface) -> bool {
+        let metal = &self.spec().metal;
+        let other = metal.other.iter().flat_map(|other| &other.value.surface);
+        metal.surface.iter().chain(other).any(|at| at.value == wanted)
+    }
+
+    pub(super) fn oil_soaked(&self) -> bool {
+        self.surface_is(Surface::OilSoaked)
+    }
+
+    pub(super) fn identified_by(&self) -> Option<IdentifiedBy> {
+        self.spec().metal.identified_by.as_ref().map(|at| at.value)
+    }
+
+    /// Whether a certificate or a spectrometer proves every metal of the job.
+    pub(super) fn proved(&self) -> bool {
+        let metal = &self.spec().metal;
+        let proof = |by: Option<IdentifiedBy>| {
+            matches!(by, Some(IdentifiedBy::Certificate | IdentifiedBy::Spectrometer))
+        };
+        let other = metal.other.as_ref();
+        let other = other.is_none_or(|other| proof(other.value.identified_by.as_ref().map(|at| at.value)));
+        other && proof(self.identified_by())
+    }
+
+    /// What lies on the metal; none where nobody says, which means unknown.
+    pub(super) fn coating(&self) -> Option<Coating> {
+        self.spec().prepare.coating.as_ref().map(|at| at.value)
+    }
+
+    pub(super) fn held(&self) -> Option<Held> {
+        self.spec().part.held.as_ref().map(|at| at.value)
+    }
+
+    pub(super) fn on_the_boat(&self) -> bool {
+        self.spec().place.site.as_ref().is_some_and(|at| at.value == Site::OnTheBoat)
+    }
+
+    /// Whether the work is done where welding is not the rule.
+    pub(super) fn away_from_shop(&self) -> bool {
+        self.spec().place.site.as_ref().is_some_and(|at| at.value != Site::WeldingShop)
+    }
+
+    pub(super) fn movable(&self) -> bool {
+        self.spec().part.movable.as_ref().is_none_or(|at| at.value) && !self.on_the_boat()
+    }
+
+    pub(super) fn consequence_high(&self) -> bool {
+        self.spec().part.consequence.as_ref().is_some_and(|at| at.value == Consequence::High)
+    }
+
+    /// Whether a test is asked for; visual and penetrant where none is named.
+    pub(super) fn tested_by(&self, method: InspectionMethod) -> bool {
+        let methods = &self.spec().inspection.methods;
+        let default = matches!(method, InspectionMethod::Visual | InspectionMethod::Penetrant);
+        if methods.is_empty() { default } else { methods.iter().any(|at| at.value == method) }
+    }
+
+    pub(super) fn penetrant(&self) -> bool {
+        self.tested_by(InspectionMethod::Penetrant)
+    }
+
+    /// How the opening is cut, in words.
+    pub(super) fn tool(&self) -> String {
+        self.word("tool", self.spec().prepare.method.as_ref().map_or("unknown", |at| CutBy::word(at.value)))
+    }
+
+    /// Whether the joint is a cut opening with a groove or plug shape of its own.
+    pub(super) fn is_groove(&self) -> bool {
+        self.job.joint == Joint::Groove
+    }
+
+    pub(super) fn keeps(&self) -> impl Iterator<Item = &'a Keep> + use<'a> {
+        self.spec().part.keep.iter().map(|at| &at.value)
+    }
+
+    /// Features to keep that are bores, by the words of their names.
+    pub(super) fn bores(&self) -> impl Iterator<Item = &'a Keep> + use<'a> {
+        self.keeps().filter(|keep| {
+            let name = keep.feature.value.to_lowercase();
+            name.contains("hole") || name.contains("bore")
+        })
+    }
+
+    /// The passes, where they were worked out.
+    pub(super) fn passes(&self) -> &'a [PassRow] {
+        self.figure(FigureName::Passes).map_or(&[], |figure| figure.passes.as_slice())
+    }
+
+    /// Whether a second side is gouged and welded.
+    pub(super) fn two_sided(&self) -> bool {
+        let unknown = self.passes().is_empty() && self.through() && self.both_sides() && self.is_groove();
+        unknown || self.passes().iter().any(|row| row.side > 1)
+    }
+
+    /// Length of the joint, mm, where it is known.
+    pub(super) fn joint_length(&self) -> Option<f64> {
+        let passes = self.passes().iter().filter_map(|row| row.length).reduce(f64::max);
+        passes.or_else(|| self.spec().damage.length.as_ref().map(|at| at.value.value().in_mm()))
+    }
+
+    pub(super) fn is_long(&self) -> bool {
+        !matches!(self.job.joint, Joint::Pad | Joint::Plug) && self.joint_length().is_some_and(|length| length > LONG)
+    }
+
+    /// How many times the metal beside the weld is as thick.
+    pub(super) fn beside_ratio(&self) -> Option<f64> {
+        let metal = &self.spec().metal;
+        let beside = metal.beside.as_ref().map(|at| at.value.thickness.value.value().in_mm())?;
+        let wall = self.job.thickness.filter(|wall| *wall > 0.0)?;
+        Some((beside / wall).max(wall / beside))
+    }
+
+    /// The machine that the spec names, else the first of the kit.
+    pub(super) fn machine(&self) -> Option<&'a Machine> {
+        let machines = || self.kit().into_iter().flat_map(|kit| kit.machine.iter().map(|at| &at.value));
+        match &self.spec().weld.machine {
+            Some(name) => machines().find(|machine| machine.name.value == name.value),
+            None => machines().next(),
+        }
+    }
+
+    pub(super) fn no_remote(&self) -> bool {
+        self.machine().is_some_and(|machine| machine.remote.as_ref().is_some_and(|at| at.value == Remote::None))
+    }
+
+    /// The first torch of the kit whose rating covers the panel maximum.
+    pub(super) fn torch(&self) -> Option<&'a Torch> {
+        let most = self.figure(FigureName::AmperageMax)?.ends()?.1;
+        let ac = self.figure(FigureName::Polarity).and_then(|figure| figure.word()).is_none_or(|word| word == "AC");
+        let enough = |torch: &&Torch| {
+            let rated = torch.rated.as_ref();
+            let rated = rated.and_then(|rated| if ac { rated.ac.as_ref() } else { rated.dc.as_ref() });
+            rated.is_some_and(|rated| rated.value.range.low.in_amps() >= most)
+        };
+        self.kit()?.torch.iter().map(|at| &at.value).find(enough)
+    }
+
+    /// Whether the torch in hand, or one that nobody has named yet, is cooled by water.
+    pub(super) fn water_cooled(&self) -> bool {
+        self.torch().is_some_and(|torch| torch.cooling.as_ref().is_some_and(|at| at.value == Cooling::Water))
+    }
+
+    /// Whether the part can go into a vented oven of the shop.
+    pub(super) fn oven(&self) -> bool {
+        let oven = self.kit().and_then(|kit| kit.heating.oven.as_ref());
+        self.movable() && oven.is_some_and(|oven| oven.value.vented.as_ref().is_some_and(|at| at.value))
+    }
+
+    pub(super) fn burner(&self) -> bool {
+        let burner = self.kit().and_then(|kit| kit.heating.burner.as_ref());
+        burner.is_some_and(|burner| burner.value == Burner::Soft)
+    }
+
+    /// A size of the damage as stated.
+    pub(super) fn size(&self, key: &str) -> Option<&'a Amount<Length>> {
+        let damage = &self.spec().damage;
+        let at = match key {
+            "length" => &damage.length,
+            "width" => &damage.width,
+            "depth" => &damage.depth,
+            "diameter" => &damage.diameter,
+            "height" => &damage.height,
+            "edge" => &damage.edge_distance,
+            _ => &None,
+        };
+        at.as_ref().map(|at| &at.value)
+    }
+}

@@ -1,0 +1,30 @@
+//! Section 4: the opening is tested before anything is welded.
+
+use super::context::{Context, Say};
+use super::penetrant::Test;
+use super::set_up::wipe;
+use super::writer::Writer;
+use super::Section;
+
+/// Section 4.
+pub(super) fn section(context: &Context<'_>) -> Section {
+    let mut writer = Writer::new(context, "4");
+    writer.step("measure");
+    if context.penetrant() {
+        let say = writer.say("degrease", "").with("cleaner", wipe(context));
+        writer.say_step("degrease", say);
+        Test::Opening.write(&mut writer);
+    } else {
+        let say = writer.say("degrease", "").with("cleaner", wipe(context));
+        writer.say_step("degrease", say);
+        writer.step("look");
+    }
+    let two = context.two_sided() && context.is_crack() && context.through();
+    let criterion = match (context.penetrant(), two) {
+        (true, true) => "opening-two",
+        (true, false) => "opening-none",
+        (false, _) => "opening-look",
+    };
+    writer.hold("opening", Say::of("sections", format!("hold/{criterion}")), &[]);
+    writer.done()
+}

@@ -1,0 +1,201 @@
+//! Section 5: screen, earth, torch, settings, scrap bead; then the last cleaning in its order, and its clock.
+
+use super::context::{Context, Say};
+use super::prepare::{plugged, show_minutes};
+use super::settings::settings;
+use super::writer::Writer;
+use super::Section;
+use crate::engine::FigureName;
+use crate::reference::search::constant;
+use crate::reference::{Cite, ConstantRow, Preheat, Row, preheat};
+use crate::spec::{Cleaner, DamageKind, Site};
+use crate::units::{Quantity, Range, celsius, mm, show};
+
+/// Section 5.
+pub(super) fn section(context: &Context<'_>) -> Section {
+    let mut writer = Writer::new(context, "5");
+    stand(&mut writer);
+    torch(&mut writer);
+    writer.table(settings(context));
+    panel(&mut writer);
+    clean(&mut writer);
+    bake(&mut writer);
+    dry(&mut writer);
+    scrape(&mut writer);
+    writer.done()
+}
+
+/// A constant of the tables with its length shown roughly in both systems.
+pub(super) fn length_of(context: &Context<'_>, key: &str) -> (String, Option<Cite>) {
+    let row: Option<&'static ConstantRow> = constant(key);
+    let text = row.map_or_else(|| context.blank(), |row| show::roughly_both(mm(row.value), context.system()));
+    (text, row.map(Row::cite))
+}
+
+/// What the joint is wiped with last.
+pub(super) fn wipe(context: &Context<'_>) -> String {
+    context.word("cleaner", cleaner(context).word())
+}
+
+fn cleaner(context: &Context<'_>) -> Cleaner {
+    match context.spec().prepare.cleaner.as_ref().map(|at| at.value) {
+        Some(cleaner) if cleaner != Cleaner::Chlorinated => cleaner,
+        _ => Cleaner::Unknown,
+    }
+}
+
+fn stand(writer: &mut Writer<'_, '_>) {
+    let place = &writer.context.spec().place;
+    let limit = constant("wind-screen").map_or(1.0, |row| row.value);
+    let windy = place.wind.as_ref().is_some_and(|at| at.value.range.high.si() > limit);
+    let open = place.site.as_ref().is_some_and(|at| matches!(at.value, Site::Outdoors | Site::OnTheBoat));
+    if windy || open {
+        writer.step("screen");
+    }
+    writer.step("earth");
+}
+
+fn torch(writer: &mut Writer<'_, '_>) {
+    let context = writer.context;
+    match context.torch() {
+        Some(torch) => {
+            let say = writer.say("torch", "").with("torch", torch.name.value.clone());
+            writer.say_step("torch", say);
+        }
+        None => writer.step_case("torch", "none"),
+    }
+    if context.water_cooled() {
+        let flow = context.torch().and_then(|torch| torch.flow.as_ref());
+        match flow {
+            Some(flow) => {
+                let say = writer.say("cooler", "").with("coolant", coolant(&flow.value));
+                writer.say_step("cooler", say);
+            }
+            None => writer.step_case("cooler", "unknown"),
+        }
+    }
+    writer.step("tip");
+    let cup = writer.say("cup", "").with("cup", super::settings::cup(context));
+    writer.say_step("cup", cup);
+    let gas = writer.say("flow", "").figure(context.figure(FigureName::GasFlow));
+    writer.say_step("flow", gas);
+    let reading = context.figure(FigureName::FlowmeterReading).and_then(|figure| figure.aim());
+    let flow = context.figure(FigureName::GasFlow).and_then(|figure| figure.aim());
+    if reading.zip(flow).is_some_and(|(reading, flow)| libm::fabs(reading - flow) > 0.25) {
+        writer.step("meter");
+    }
+    writer.step("lens");
+}
+
+/// Coolant in litres and gallons a minute: cubic feet an hour are for gas.
+fn coolant(flow: &crate::units::Amount<crate::units::Flow>) -> String {
+    use crate::units::System;
+    use crate::units::table::Unit;
+    let (lead, beside) = match flow.system {
+        System::Metric => (Unit::LitrePerMinute, Unit::UsGallonPerMinute),
+        System::Inch => (Unit::UsGallonPerMinute, Unit::LitrePerMinute),
+    };
+    show::both_in(flow.range.low, lead, beside)
+}
+
+fn panel(writer: &mut Writer<'_, '_>) {
+    writer.step("panel");
+    if writer.context.no_remote() {
+        writer.step("four-stroke");
+    }
+    let (length, _) = length_of(writer.context, "scrap-bead-length");
+    let say = writer.say("scrap-bead", "").with("scrap", length);
+    writer.say_step("scrap-bead", say);
+}
+
+/// The last wiping: dye out, solvent out of the bay, time to let go.
+fn clean(writer: &mut Writer<'_, '_>) {
+    let context = writer.context;
+    let key = if context.penetrant() { "dye-off" } else { "wipe" };
+    let say = writer.say(key, "").with("wipe", wipe(context));
+    writer.say_step(key, say);
+    writer.step("away");
+    writer.step("wait");
+}
+
+/// The row that rules a bake-out of this metal, if it may be baked at all.
+pub(super) fn bake_row(context: &Context<'_>) -> Option<&'static Preheat> {
+    let rows = || preheat().rows.iter().filter(|row| row.variant == "bake-out");
+    let temper = context.job.base.temper.clone().unwrap_or_default();
+    let soft = |row: &&Preheat| row.group == "castings" && row.tempers.iter().any(|own| *own == temper);
+    let mut allowed: Vec<&'static Preheat> = Vec::new();
+    for alloy in context.alloys() {
+        let own = rows().find(|row| row.group == alloy.heat_group);
+        let any = rows().find(|row| row.group == "castings" && alloy.heat_group == "general");
+        let casting = rows().find(soft).filter(|_| matches!(alloy.heat_group.as_str(), "general" | "heat-treatable"));
+        allowed.push(casting.or(own).or(any)?);
+    }
+    allowed.into_iter().min_by(|a, b| a.preheat_max.unwrap_or(0.0).total_cmp(&b.preheat_max.unwrap_or(0.0)))
+}
+
+fn bake(writer: &mut Writer<'_, '_>) {
+    let context = writer.context;
+    if !context.oil_soaked() || !context.is_casting() {
+        return;
+    }
+    let Some(row) = bake_row(context) else {
+        writer.text(Say::of("advice", "bake/none"));
+        return;
+    };
+    let Some(most) = row.preheat_max else { return };
+    if plugged(context) {
+        writer.step("unplug");
+    }
+    let time = row.minutes_max.map(|minutes| context.cell(&Say::of("values", "in-all").with("0", hours(minutes))).text);
+    let case = if context.oven() { "" } else { "none" };
+    let say = writer
+        .say("bake", case)
+        .with("bake", show::limit_both(celsius(most), context.system(), show::Toward::Down))
+        .with("bake_time", time.unwrap_or_default())
+        .cite([row.cite()]);
+    writer.say_step("bake", say);
+    let say = writer.say("bake-wipe", "").with("wipe", wipe(context));
+    writer.say_step("bake-wipe", say);
+}
+
+/// Minutes as hours, where they are whole.
+fn hours(minutes: f64) -> String {
+    let whole = libm::fabs(libm::remainder(minutes, 60.0)) < 1e-9;
+    if whole { super::show::bare(minutes / 60.0, "h") } else { show_minutes(minutes) }
+}
+
+/// Drying heat, as it is printed, and its source.
+pub(super) fn drying(context: &Context<'_>) -> (String, Option<Cite>) {
+    let row = constant("drying-heat");
+    let range = row.and_then(|row| row.range);
+    let text = range.map_or_else(
+        || context.blank(),
+        |[low, high]| show::limits_both(Range::new(celsius(low), celsius(high)), context.system()),
+    );
+    (text, row.map(Row::cite))
+}
+
+fn dry(writer: &mut Writer<'_, '_>) {
+    let context = writer.context;
+    let place = &context.spec().place;
+    let wet = place.damp.as_ref().is_some_and(|at| at.value);
+    let (range, cite) = drying(context);
+    let case = if context.oven() {
+        "oven"
+    } else if wet {
+        "wet"
+    } else {
+        "air"
+    };
+    let say = writer.say("dry", case).with("dry", range).cite(cite);
+    writer.say_step("dry", say);
+}
+
+fn scrape(writer: &mut Writer<'_, '_>) {
+    let context = writer.context;
+    let wide = context.kind() == Some(DamageKind::WornSurface);
+    writer.step_case("scrape", if wide { "brush" } else { "scraper" });
+    let case = if cleaner(context) == Cleaner::Alkaline { "dry" } else { "wiped" };
+    let say = writer.say("rod", case).with("wipe", wipe(context));
+    writer.say_step("rod", say);
+}

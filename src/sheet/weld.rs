@@ -1,0 +1,317 @@
+//! Section 6: preheat, the tables, and the passes in the order of the hands, side by side.
+
+use super::context::{Context, Say, listed};
+use super::opening::TAPER_FROM;
+use super::set_up::length_of;
+use super::weld_box::{advice, scrap, watch};
+use super::weld_tables::{self as tables, amps, may_start};
+use super::writer::Writer;
+use super::Section;
+use crate::engine::figure::PassKind;
+use crate::engine::{Figure, FigureName, PassRow};
+use crate::spec::{DamageKind, Joint};
+use crate::units::{InUnits, mm, show};
+
+/// Metal beside the weld that is more than this many times as thick changes where the arc goes: common practice.
+pub(super) const UNEVEN_FROM: f64 = 1.5;
+
+/// Wall up to which a joint through it wants a bar behind, mm: common practice.
+const SHEET: f64 = 3.2;
+
+/// Section 6.
+pub(super) fn section(context: &Context<'_>) -> Section {
+    let mut writer = Writer::new(context, "6");
+    let preheated = preheat_needed(context);
+    if !preheated {
+        writer.not_required(if warmed_between(context) { "6.preheat-set" } else { "6.preheat" });
+    }
+    writer.table(tables::temperatures(context));
+    writer.table(tables::amperage(context));
+    advice(&mut writer);
+    writer.table(tables::passes(context));
+    travel(&mut writer);
+    before(&mut writer, preheated);
+    trial(&mut writer);
+    set_in_place(&mut writer);
+    first_side(&mut writer);
+    if context.two_sided() {
+        second_side(&mut writer);
+    }
+    after(&mut writer);
+    watch(&mut writer);
+    scrap(&mut writer);
+    writer.done()
+}
+
+/// Whether the part is preheated before the first pass: the author says so, or the set is too small for it cold.
+fn preheat_needed(context: &Context<'_>) -> bool {
+    let Some(figure) = context.figure(FigureName::Preheat) else { return false };
+    let own = figure.basis.is_none() && figure.aim().is_some_and(|aim| aim > context.job.start_temperature);
+    let first = context.passes().first();
+    own || first.is_some_and(|row| tables::wants_warmth(context, &bands(row)))
+}
+
+/// Whether some pass waits for a warm part, though the first does not.
+fn warmed_between(context: &Context<'_>) -> bool {
+    context.passes().iter().any(|row| tables::wants_warmth(context, &bands(row)))
+}
+
+fn bands(row: &PassRow) -> [tables::Band; 3] {
+    [row.start, row.running, row.warm]
+}
+
+fn travel(writer: &mut Writer<'_, '_>) {
+    let context = writer.context;
+    let Some(figure) = context.figure(FigureName::TravelSpeed) else { return };
+    let range = context.range(FigureName::TravelSpeed);
+    let range = if range.is_empty() {
+        range
+    } else {
+        context.cell(&Say::of("advice", "travel/range").with("0", range)).text
+    };
+    let seconds = context.passes().iter().filter_map(|row| row.length).reduce(f64::max).zip(figure.aim());
+    let time = seconds.filter(|(_, speed)| *speed > 0.0).map(|(length, speed)| {
+        let seconds = show::round_to(length / speed * 60.0, 5.0, show::Toward::Nearest).max(5.0);
+        let text = show::both(crate::units::seconds(seconds), context.system());
+        context.cell(&Say::of("advice", "travel/time").with("0", text)).text
+    });
+    let span = |name| {
+        let range = context.range(name);
+        if range.is_empty() { context.set(name) } else { range }
+    };
+    let say = Say::of("advice", "travel/text")
+        .with("range", range)
+        .with("time", time.unwrap_or_default())
+        .with("arc_energy", span(FigureName::ArcEnergy))
+        .with("heat_input", span(FigureName::HeatInput))
+        .figure(context.figure(FigureName::HeatInput));
+    writer.text(say);
+}
+
+fn before(writer: &mut Writer<'_, '_>, preheated: bool) {
+    let context = writer.context;
+    if context.beside_ratio().is_some_and(|ratio| ratio > TAPER_FROM) && context.burner() {
+        let most = context.figure(FigureName::Preheat).and_then(|figure| figure.maximum);
+        let most = most.map_or_else(|| context.blank(), |most| tables::degrees(context, most, show::Toward::Down));
+        let say = writer.say("heavy", "").with("heavy", most);
+        writer.say_step("heavy", say);
+    }
+    if !preheated {
+        return;
+    }
+    let case = if context.oven() {
+        "oven"
+    } else if context.burner() {
+        "burner"
+    } else {
+        "air"
+    };
+    let reads = may_start(context, true);
+    let say = writer.say("preheat", case).with("preheat", reads.clone());
+    writer.say_step("preheat", say.figure(context.figure(FigureName::Preheat)));
+    writer.hold("preheat", Say::of("sections", "hold/preheat").with("preheat", reads), &["read"]);
+}
+
+fn trial(writer: &mut Writer<'_, '_>) {
+    let context = writer.context;
+    if !context.is_casting() {
+        writer.not_required("6.trial-bead");
+        return;
+    }
+    let (length, _) = length_of(context, "trial-bead-length");
+    let say = writer.say("trial-bead", "").with("trial", length);
+    writer.say_step("trial-bead", say);
+    writer.step("trial-dress");
+    writer.hold("trial-bead", Say::of("sections", "hold/trial-bead"), &[]);
+}
+
+/// Whether loose pieces are set together: a lug, a lost piece, a corner, a disc.
+fn loose(context: &Context<'_>) -> bool {
+    let new_piece = matches!(context.kind(), Some(DamageKind::BrokenLug | DamageKind::MissingPiece));
+    new_piece || matches!(context.job.joint, Joint::Butt | Joint::Corner | Joint::Lap | Joint::Edge) || is_patch(context)
+}
+
+fn is_patch(context: &Context<'_>) -> bool {
+    context.figure(FigureName::Groove).and_then(Figure::word) == Some("patch")
+}
+
+fn set_in_place(writer: &mut Writer<'_, '_>) {
+    let context = writer.context;
+    if context.kind() == Some(DamageKind::BrokenLug) {
+        writer.step("jig");
+    }
+    let thin = context.job.thickness.is_some_and(|wall| wall <= SHEET);
+    let flat = !matches!(context.job.joint, Joint::Pad | Joint::Fillet | Joint::Lap);
+    if flat && context.both_sides() && (thin || context.through()) {
+        let case = if context.figure(FigureName::StopHole).is_some() { "hole" } else { "behind" };
+        writer.step_case("bar", case);
+    }
+    if loose(context) {
+        if !context.is_crack() && context.job.joint == Joint::Butt {
+            writer.step("run-off");
+        }
+        writer.step("tack");
+        writer.step("tack-ends");
+    }
+    let warm = context.passes().first().is_some_and(|row| tables::wants_warmth(context, &bands(row)));
+    let say = writer.say("probe", "").with("root_start", may_start(context, warm));
+    writer.say_step("probe", say);
+}
+
+/// The passes of a side, in order.
+fn of_side<'a>(context: &Context<'a>, side: u8) -> Vec<&'a PassRow> {
+    context.passes().iter().filter(|row| row.side == side).collect()
+}
+
+fn pool_text(context: &Context<'_>, row: Option<&PassRow>) -> String {
+    let pool = row.map(|row| row.pool).filter(|pool| *pool > 0.0);
+    pool.map_or_else(|| context.blank(), |pool| show::roughly_both(mm(pool), context.system()))
+}
+
+fn first_side(writer: &mut Writer<'_, '_>) {
+    let context = writer.context;
+    let rows = of_side(context, 1);
+    first_pass(writer, rows.first().copied());
+    between(writer, &rows);
+    later_passes(writer, &rows, 1);
+}
+
+/// The first pass, step by step.
+fn first_pass(writer: &mut Writer<'_, '_>, row: Option<&PassRow>) {
+    let context = writer.context;
+    let joint = context.job.joint;
+    let strike = match joint {
+        _ if context.to_edge() && joint == Joint::Groove => "inner",
+        _ if context.is_crack() && joint == Joint::Groove => "crack",
+        Joint::Pad => "pad",
+        Joint::Plug if is_patch(context) => "disc",
+        Joint::Plug => "plug",
+        _ => "joint",
+    };
+    writer.step_case("strike", strike);
+    let wet = match joint {
+        Joint::Groove | Joint::Plug if !is_patch(context) => "groove",
+        Joint::Pad => "pad",
+        _ => "seam",
+    };
+    let say = writer.say("wet", wet).with("pool", pool_text(context, row));
+    writer.say_step("wet", say);
+    if context.is_long() {
+        writer.step("back-step");
+    }
+    let run = match joint {
+        _ if context.to_edge() => "edge",
+        Joint::Pad => "pad",
+        Joint::Plug if is_patch(context) => "disc",
+        Joint::Plug => "plug",
+        _ => "groove",
+    };
+    writer.step_case("run", run);
+    if context.to_edge() {
+        writer.step("short");
+        let share = tables::edge_share(context).and_then(|shares| shares.first().copied());
+        let aim = row.map(|row| { let [_, aim, _] = row.start; aim }).map(|aim| aim.min(tables::ceiling(context)));
+        let on_edge = share.zip(aim).map(|(share, aim)| show::round_to(share * aim, 5.0, show::Toward::Nearest));
+        let on_edge = on_edge.map_or_else(|| context.blank(), |value| amps(context, value));
+        let say = writer.say("edge", "").with("edge_amps", on_edge);
+        writer.say_step("edge", say);
+    }
+    if context.keeps().any(|keep| keep.allowance.as_ref().is_some_and(|at| at.value.value().in_mm() > 0.0)) {
+        writer.step("allowance");
+    }
+    writer.step_case("fade", if context.no_remote() { "four-stroke" } else { "pedal" });
+    writer.step("gas");
+}
+
+/// What is done after each pass and before the next.
+fn between(writer: &mut Writer<'_, '_>, rows: &[&PassRow]) {
+    let context = writer.context;
+    writer.step("brush");
+    writer.step("look");
+    if context.consequence_high() && context.penetrant() && rows.len() > 1 {
+        writer.step("root-test");
+        writer.step("root-clean");
+    }
+    let all = context.passes();
+    if all.len() == 1 {
+        return;
+    }
+    let say = writer.say("wait", "").with("resume", resume(context));
+    writer.say_step("wait", say);
+    if warmed_between(context) {
+        let from = tables::warm_from(context);
+        let from = from.map_or_else(|| context.blank(), |from| tables::degrees(context, from, show::Toward::Up));
+        let case = if context.burner() { "burner" } else { "air" };
+        let say = writer.say("warm", case).with("warm_from", from);
+        writer.say_step("warm", say);
+    }
+}
+
+/// Below what the next pass may start: the limit itself where a pass waits for a warm part, else with room below it.
+fn resume(context: &Context<'_>) -> String {
+    let name = if warmed_between(context) { FigureName::InterpassMax } else { FigureName::ResumeBelow };
+    let figure = context.figure(name).or(context.figure(FigureName::InterpassMax));
+    figure.map_or_else(|| context.blank(), |figure| super::show::figure_text(figure, context.system()).0)
+}
+
+/// Later passes of a side, each run of one kind in a step of its own.
+fn later_passes(writer: &mut Writer<'_, '_>, rows: &[&PassRow], side: u8) {
+    let context = writer.context;
+    let skip = usize::from(side == 1);
+    if rows.len() <= skip {
+        return;
+    }
+    let mut runs: Vec<Vec<&PassRow>> = Vec::new();
+    for row in rows.iter().skip(skip) {
+        match runs.last_mut() {
+            Some(run) if run.first().is_some_and(|first| first.kind == row.kind) => run.push(row),
+            _ => runs.push(vec![row]),
+        }
+    }
+    let last = if warmed_between(context) { "6.warm" } else { "6.wait" };
+    let mut told = false;
+    for run in runs {
+        let Some(first) = run.first() else { continue };
+        let key = first.kind.word();
+        let case = if run.len() == 1 { "one" } else { "more" };
+        let numbers: Vec<String> = run.iter().map(|row| show::number(f64::from(row.number), 0)).collect();
+        let numbers = listed(&numbers, &context.text("values", "and"));
+        let words = if side > 1 && first.kind == PassKind::Root { "root" } else { key };
+        let say = writer.say(words, case).with("passes", numbers).with("pool", pool_text(context, Some(first)));
+        writer.say_step(&format!("{key}-{side}"), say);
+        if !told && (rows.len() > skip + 1 || run.len() > 1) {
+            let key = if side == 1 { "between".to_owned() } else { format!("between-{side}") };
+            let say = writer.say("between", "").with("last", last);
+            writer.say_step(&key, say);
+            told = true;
+        }
+    }
+}
+
+fn second_side(writer: &mut Writer<'_, '_>) {
+    let context = writer.context;
+    writer.step("cool");
+    writer.step_case("turn", if context.movable() { "over" } else { "fixed" });
+    let depth = context.part(FigureName::Groove, "depth-2").map(|(depth, _)| show::both(mm(depth), context.system()));
+    let case = if depth.is_some() { "deep" } else { "unknown" };
+    let say = writer.say("gouge", case).with("gouge", depth.unwrap_or_default());
+    writer.say_step("gouge", say);
+    let (step, criterion, clean) = if context.penetrant() {
+        ("gouge-test", "hold/gouge-test", "dye")
+    } else {
+        ("gouge-look", "hold/gouge-look", "look")
+    };
+    writer.step(step);
+    writer.hold("gouge-test", Say::of("sections", criterion), &[]);
+    writer.step_case("clean-2", clean);
+    later_passes(writer, &of_side(context, 2), 2);
+}
+
+fn after(writer: &mut Writer<'_, '_>) {
+    let context = writer.context;
+    if loose(context) && !context.is_crack() && context.job.joint == Joint::Butt {
+        writer.step("tab-off");
+    }
+    writer.step("shut");
+    writer.step("fire-watch");
+}

@@ -1,0 +1,116 @@
+//! Advice and boxes of section 6: position, edge, uneven metal, what to watch in the pool, when to stop and scrap.
+
+use super::context::{Context, Say};
+use super::decide::{chase, chase_text};
+use super::weld::UNEVEN_FROM;
+use super::weld_tables::edge_share;
+use super::writer::Writer;
+use super::{Block, Cell};
+use crate::engine::FigureName;
+use crate::spec::Site;
+use crate::units::{mm, show};
+
+/// Distances from a free edge that shares of the amperage are given for, mm: those of the engine's working.
+const EDGE_DISTANCES: [f64; 3] = [5.0, 10.0, 20.0];
+
+/// Paragraphs that stand before the pass table.
+pub(super) fn advice(writer: &mut Writer<'_, '_>) {
+    let context = writer.context;
+    if context.to_edge() || context.size("edge").is_some() {
+        edge(writer);
+    }
+    let position = context.job.position.word();
+    if context.words.get("advice", &format!("position/{position}")).is_some() {
+        writer.text(Say::of("advice", format!("position/{position}")));
+        if context.movable() {
+            writer.text(Say::of("advice", "position/movable"));
+        }
+    }
+    if let Some(ratio) = context.beside_ratio().filter(|ratio| *ratio > UNEVEN_FROM) {
+        writer.text(Say::of("advice", "beside/text").with("ratio", show::trimmed(show::number(ratio, 1))));
+    }
+}
+
+fn edge(writer: &mut Writer<'_, '_>) {
+    let context = writer.context;
+    let Some(shares) = edge_share(context) else {
+        writer.text(Say::of("advice", "edge/plain"));
+        return;
+    };
+    let factors = EDGE_DISTANCES.into_iter().zip(shares).rev().map(|(distance, share)| {
+        let say = Say::of("advice", "edge/factor")
+            .with("distance", show::roughly_both(mm(distance), context.system()))
+            .with("factor", show::trimmed(show::number(share, 2)));
+        context.cell(&say).text
+    });
+    let factors: Vec<String> = factors.collect();
+    let say = Say::of("advice", "edge/text").with("factors", factors.join(", "));
+    writer.text(say.figure(context.figure(FigureName::Amperage)));
+}
+
+/// What the pool says, and what to do.
+pub(super) fn watch(writer: &mut Writer<'_, '_>) {
+    let context = writer.context;
+    let mut keys = vec!["skin", "touch", "spits", "crater"];
+    if context.is_groove() {
+        keys.insert(0, "land");
+    }
+    if context.passes().is_empty() || !context.is_groove() {
+        keys.insert(0, "through");
+    }
+    if context.is_casting() || context.oil_soaked() {
+        keys.extend(["specks", "foam"]);
+    }
+    if context.is_die_casting() {
+        keys.push("blister");
+    }
+    let open = context.spec().place.site.as_ref().is_some_and(|at| matches!(at.value, Site::Outdoors | Site::OnTheBoat));
+    if open {
+        keys.push("wind");
+    }
+    let items: Vec<Cell> = keys.iter().map(|key| context.cell(&Say::of("advice", format!("watch/{key}")))).collect();
+    let title = context.text("advice", "watch/title");
+    writer.block(Block::Alert { title, items });
+}
+
+/// When the part is scrap: a box that must not be missed.
+pub(super) fn scrap(writer: &mut Writer<'_, '_>) {
+    let context = writer.context;
+    let mut items: Vec<Cell> = Vec::new();
+    if context.is_crack() {
+        items.push(context.cell(&Say::of("advice", "scrap/runs")));
+    }
+    items.push(context.cell(&chase_line(context)));
+    for keep in context.keeps() {
+        items.push(context.cell(&Say::of("advice", "scrap/keep").with("feature", keep.feature.value.clone())));
+    }
+    items.push(context.cell(&wall_line(context)));
+    let mut keys = vec!["dig-outs"];
+    if context.oil_soaked() {
+        keys.push("oil");
+    }
+    if context.spec().approval.is_none() {
+        keys.push("attempt");
+    }
+    items.extend(keys.into_iter().map(|key| context.cell(&Say::of("advice", format!("scrap/{key}")))));
+    let title = context.text("advice", "scrap/title");
+    writer.block(Block::Alert { title, items });
+}
+
+fn chase_line(context: &Context<'_>) -> Say {
+    match chase(context) {
+        Some((chase, Some(keep))) => Say::of("advice", "scrap/chase-keep")
+            .with("chase", chase_text(context, chase))
+            .with("feature", keep.feature.value.clone()),
+        Some((chase, None)) => Say::of("advice", "scrap/chase").with("chase", chase_text(context, chase)),
+        None => Say::of("advice", "scrap/chase-open"),
+    }
+}
+
+fn wall_line(context: &Context<'_>) -> Say {
+    match context.job.thickness {
+        Some(wall) => Say::of("advice", "scrap/wall")
+            .with("half", show::limit_both(mm(wall / 2.0), context.system(), show::Toward::Up)),
+        None => Say::of("advice", "scrap/wall-open"),
+    }
+}

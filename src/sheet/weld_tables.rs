@@ -1,0 +1,313 @@
+//! The tables of section 6: temperatures, amperage by part temperature, passes with their as-run columns.
+
+use super::context::{Context, Say, listed};
+use super::opening::reason;
+use super::writer::{pair, table};
+use super::{Cell, Table, show};
+use crate::engine::figure::PassKind;
+use crate::engine::{Figure, FigureName, PassRow};
+use crate::reference::Row;
+use crate::reference::search::constant;
+use crate::units::{celsius, mm, show as units_show};
+
+/// Low, aim and high of a current, A.
+pub(super) type Band = [f64; 3];
+
+/// Passes that are run alike: their kinds, and their currents at the start, half-way and at the limit.
+pub(super) struct Group {
+    kinds: Vec<PassKind>,
+    /// Currents at the three part temperatures.
+    pub(super) bands: [Band; 3],
+}
+
+impl Group {
+    /// What the passes are called together.
+    fn name(&self, context: &Context<'_>, alone: bool) -> String {
+        if alone && self.kinds.len() > 1 {
+            return context.word("bead", "every");
+        }
+        let kinds: Vec<String> = self.kinds.iter().map(|kind| context.word("bead", kind.word())).collect();
+        listed(&kinds, &context.text("values", "and"))
+    }
+}
+
+/// The groups of passes, in the order in which they are first run.
+pub(super) fn groups(context: &Context<'_>) -> Vec<Group> {
+    let mut groups: Vec<Group> = Vec::new();
+    for row in context.passes() {
+        let bands = [row.start, row.running, row.warm];
+        match groups.iter_mut().find(|group| group.bands == bands) {
+            Some(group) if group.kinds.contains(&row.kind) => {}
+            Some(group) => group.kinds.push(row.kind),
+            None => groups.push(Group { kinds: vec![row.kind], bands }),
+        }
+    }
+    groups
+}
+
+/// Temperatures of the part that the currents are given for, °C: start, half-way, limit.
+fn parts(context: &Context<'_>) -> Option<[f64; 3]> {
+    let start = context.job.start_temperature;
+    let limit = context.figure(FigureName::InterpassMax)?.aim()?.max(start);
+    Some([start, f64::midpoint(start, limit), limit])
+}
+
+/// The most that the panel gives, A.
+pub(super) fn ceiling(context: &Context<'_>) -> f64 {
+    context.figure(FigureName::AmperageMax).and_then(Figure::aim).unwrap_or(f64::INFINITY)
+}
+
+/// Whether a pass asks for more than the set has while the part is cold.
+pub(super) fn wants_warmth(context: &Context<'_>, bands: &[Band; 3]) -> bool {
+    let [[_, cold, _], ..] = bands;
+    warm_from(context).is_some() && *cold > ceiling(context)
+}
+
+/// Part temperature from which the set is big enough, °C; none where it is so cold.
+pub(super) fn warm_from(context: &Context<'_>) -> Option<f64> {
+    let preheat = context.figure(FigureName::Preheat)?;
+    preheat.working.iter().any(|line| line.words == "warm-start-for-machine").then(|| preheat.aim()).flatten()
+}
+
+/// A temperature in both systems.
+pub(super) fn degrees(context: &Context<'_>, value: f64, toward: units_show::Toward) -> String {
+    units_show::limit_both(celsius(value), context.system(), toward)
+}
+
+fn or_less(context: &Context<'_>, value: f64) -> String {
+    let text = degrees(context, value, units_show::Toward::Down);
+    context.cell(&Say::of("values", "or-less").with("0", text)).text
+}
+
+fn or_more(context: &Context<'_>, value: f64) -> String {
+    let text = degrees(context, value, units_show::Toward::Up);
+    context.cell(&Say::of("values", "or-more").with("0", text)).text
+}
+
+/// When a pass may start: the words for it.
+pub(super) fn may_start(context: &Context<'_>, warm: bool) -> String {
+    let resume = context.figure(FigureName::ResumeBelow).and_then(Figure::aim);
+    let never = context.figure(FigureName::InterpassMax).and_then(Figure::aim);
+    match (warm.then(|| warm_from(context)).flatten(), resume, never) {
+        (Some(from), _, Some(never)) if from < never => {
+            let range = crate::units::Range::new(celsius(from), celsius(never));
+            units_show::limits_both(range, context.system())
+        }
+        (Some(from), ..) => or_more(context, from),
+        (None, Some(resume), _) => or_less(context, resume),
+        (None, None, Some(never)) => or_less(context, never),
+        (None, None, None) => context.blank(),
+    }
+}
+
+/// The table of temperatures.
+pub(super) fn temperatures(context: &Context<'_>) -> Table {
+    let mut table = table(context, "temperatures", &["temperature", "value", "basis"], &[1]);
+    let mut row = |item: &str, value: String, basis: Cell| {
+        let mut cells = pair(context, item, context.plain(value));
+        cells.push(basis);
+        table.rows.push(cells);
+    };
+    let basis = |name| context.basis_cell(context.figure(name));
+    let groups = groups(context);
+    let mixed = groups.iter().any(|group| wants_warmth(context, &group.bands))
+        && groups.iter().any(|group| !wants_warmth(context, &group.bands));
+    if mixed {
+        row("root-start", may_start(context, false), basis(FigureName::ResumeBelow));
+        row("fill-start", may_start(context, true), basis(FigureName::Preheat));
+    } else {
+        let warm = groups.first().is_some_and(|group| wants_warmth(context, &group.bands));
+        let name = if warm { FigureName::Preheat } else { FigureName::ResumeBelow };
+        row("pass-start", may_start(context, warm), basis(name));
+    }
+    let figure = |name| context.figure(name).map(|figure| show::figure_text(figure, context.system()));
+    if let Some((never, _)) = figure(FigureName::InterpassMax) {
+        row("never-above", never, basis(FigureName::InterpassMax));
+    }
+    if let Some((preheat, range)) = figure(FigureName::Preheat).filter(|_| warm_from(context).is_none()) {
+        let preheat = if range.is_empty() || context.figure(FigureName::Preheat).is_some_and(|f| f.word().is_some()) {
+            preheat
+        } else {
+            range
+        };
+        row("preheat", preheat, basis(FigureName::Preheat));
+    }
+    let pause = figure(FigureName::ArcMinutesBeforePause).map_or_else(String::new, |(pause, _)| pause);
+    row("pause", pause, basis(FigureName::ArcMinutesBeforePause));
+    let (at, at_basis) = measure_at(context);
+    row("measure-at", at, at_basis);
+    row("measure-with", measure_with(context), Cell { basis: "CP".to_owned(), ..Cell::default() });
+    table
+}
+
+/// Where the temperature is read: so many walls from the groove, on the welder's side.
+fn measure_at(context: &Context<'_>) -> (String, Cell) {
+    let part = context.part(FigureName::ResumeBelow, "measure-at");
+    let cites: Vec<_> = constant("measure-walls").map(Row::cite).into_iter().collect();
+    let computed = constant("measure-walls").zip(constant("measure-most")).zip(context.job.thickness);
+    let distance = part.map(|(distance, _)| distance).or_else(|| {
+        computed.map(|((walls, most), wall)| (walls.value * wall).min(most.value))
+    });
+    let Some(distance) = distance else { return (String::new(), Cell::default()) };
+    let text = units_show::both(mm(distance), context.system());
+    let cell = context.cell(&Say::of("values", "measure-at").with("0", text).cite(cites));
+    (cell.text.clone(), Cell { text: String::new(), ..cell })
+}
+
+fn measure_with(context: &Context<'_>) -> String {
+    let Some(kit) = context.kit() else { return context.text("advice", "probe/with") };
+    let sticks: Vec<String> =
+        kit.measure.temperature_sticks.iter().map(|at| units_show::stated(&at.value)).collect();
+    let sticks = listed(&sticks, &context.text("values", "and"));
+    let probe = kit.measure.temperature.is_some();
+    let key = match (probe, sticks.is_empty()) {
+        (_, true) => "probe/with",
+        (true, false) => "probe/with-sticks",
+        (false, false) => "probe/sticks",
+    };
+    context.cell(&Say::of("advice", key).with("sticks", sticks)).text
+}
+
+/// A current as it is printed.
+pub(super) fn amps(context: &Context<'_>, value: f64) -> String {
+    show::one(FigureName::Amperage, value, context.system())
+}
+
+/// The table of amperage by the temperature of the part.
+pub(super) fn amperage(context: &Context<'_>) -> Table {
+    let mut table = table(context, "amperage", &["part-reads"], &[]);
+    let groups = groups(context);
+    let Some(parts) = parts(context).filter(|_| !groups.is_empty()) else { return plain_amperage(context, table) };
+    for group in &groups {
+        let kind = capital(&group.name(context, groups.len() == 1));
+        for head in ["aim", "band"] {
+            let say = Say::of("sections", format!("head/{head}")).with("kind", kind.clone());
+            table.head.push(context.cell(&say).text);
+        }
+    }
+    table.head.push(context.text("sections", "head/basis"));
+    for (index, part) in parts.into_iter().enumerate() {
+        let mut cells = vec![context.plain(units_show::both(celsius(part), context.system()))];
+        for group in &groups {
+            let Some(band) = group.bands.get(index) else { continue };
+            cells.extend(band_cells(context, *band));
+        }
+        cells.push(context.basis_cell(context.figure(FigureName::Amperage)));
+        table.rows.push(cells);
+    }
+    table.rows.dedup_by(|a, b| a.first() == b.first());
+    table
+}
+
+/// Aim and range of a band, cut at what the panel gives.
+fn band_cells(context: &Context<'_>, [low, aim, high]: Band) -> [Cell; 2] {
+    let ceiling = ceiling(context);
+    if aim > ceiling {
+        let say = Say::of("values", "set-cannot").with("0", amps(context, aim));
+        return [context.cell(&say), Cell::default()];
+    }
+    let range = range_text(context, low.min(ceiling), high.min(ceiling));
+    [context.plain(amps(context, aim)), context.plain(range)]
+}
+
+fn range_text(context: &Context<'_>, low: f64, high: f64) -> String {
+    use crate::units::{Range, amps};
+    units_show::range_both(Range::new(amps(low), amps(high)), context.system())
+}
+
+/// The three amperages alone, where no pass was worked out.
+fn plain_amperage(context: &Context<'_>, mut table: Table) -> Table {
+    for head in ["set", "range", "basis"] {
+        table.head.push(context.text("sections", &format!("head/{head}")));
+    }
+    for name in [FigureName::Amperage, FigureName::AmperageRunning, FigureName::AmperageWarm] {
+        let Some(figure) = context.figure(name) else { continue };
+        let (set, range) = show::figure_text(figure, context.system());
+        let title = context.text("figures", &format!("{}/title", name.key()));
+        table.rows.push(vec![
+            context.plain(title),
+            context.plain(set),
+            context.plain(range),
+            context.basis_cell(Some(figure)),
+        ]);
+    }
+    if table.rows.is_empty() {
+        let reason = context.cell(&Say::of("values", "not-worked-out").with("0", reason(context)));
+        table.rows.push(vec![reason, Cell::default(), Cell::default(), Cell::default()]);
+        table.fill = vec![1, 2];
+    }
+    table
+}
+
+/// A word with a capital at its head.
+pub(super) fn capital(word: &str) -> String {
+    let mut letters = word.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// The pass table.
+pub(super) fn passes(context: &Context<'_>) -> Table {
+    let heads =
+        ["pass", "side-bead", "pool", "fill-to", "part-before", "pass-aim", "part-read", "run-at", "ran-clean", "by"];
+    let mut table = table(context, "passes", &heads, &[6, 7, 8, 9]);
+    for row in context.passes() {
+        table.rows.push(pass(context, row));
+    }
+    if table.rows.is_empty() {
+        table.fill = (1..heads.len()).collect();
+        for number in 1..=4 {
+            let number = context.plain(units_show::number(f64::from(number), 0));
+            table.rows.push(std::iter::once(number).chain(heads.iter().skip(1).map(|_| Cell::default())).collect());
+        }
+    }
+    table
+}
+
+fn pass(context: &Context<'_>, row: &PassRow) -> Vec<Cell> {
+    let both = |length: f64| units_show::both(mm(length), context.system());
+    let bands = [row.start, row.running, row.warm];
+    let warm = wants_warmth(context, &bands);
+    let bead = format!("{}, {}", row.side, context.word("bead", row.kind.word()));
+    let pool = if row.pool > 0.0 { both(row.pool) } else { String::new() };
+    let texts = [
+        units_show::number(f64::from(row.number), 0),
+        bead,
+        pool,
+        row.fill_to.map_or_else(String::new, |depth| fill_to(context, depth)),
+        may_start(context, warm),
+        aims(context, bands, warm),
+    ];
+    texts.into_iter().map(|text| context.plain(text)).chain((0..4).map(|_| Cell::default())).collect()
+}
+
+fn fill_to(context: &Context<'_>, depth: f64) -> String {
+    let length = |value: f64| units_show::both(mm(value), context.system());
+    let (key, value) = if libm::fabs(depth) < 0.05 {
+        return context.text("values", "flush");
+    } else if depth < 0.0 {
+        ("proud", -depth)
+    } else {
+        ("below-face", depth)
+    };
+    context.cell(&Say::of("values", key).with("0", length(value))).text
+}
+
+/// From the aim of the coldest part that may start to that of the warmest.
+fn aims(context: &Context<'_>, [start, running, warm]: [Band; 3], wants_warmth: bool) -> String {
+    let ceiling = ceiling(context);
+    let first = if wants_warmth { running } else { start };
+    let aim = |[_, aim, _]: Band| aim.min(ceiling);
+    let (from, to) = (aim(first), aim(warm));
+    if libm::fabs(from - to) < 0.5 {
+        return amps(context, from);
+    }
+    let numbers = |value: f64| units_show::number(value, 0);
+    context.cell(&Say::of("values", "from-to-amps").with("0", numbers(from)).with("1", amps(context, to))).text
+}
+
+/// Aim of the first pass on the edge, as a share of its aim far from it; none where nothing is known of it.
+pub(super) fn edge_share(context: &Context<'_>) -> Option<Vec<f64>> {
+    let figure = context.figure(FigureName::Amperage)?;
+    let line = figure.working.iter().find(|line| line.words == "edge-shares")?;
+    line.args.iter().map(|share| share.parse().ok()).collect()
+}
