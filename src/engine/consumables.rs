@@ -106,7 +106,7 @@ pub fn passes(opening: &Opening, root: &Solved, fill: &Solved, temperatures: Tem
                 number: u32::try_from(rows.len()).unwrap_or(u32::MAX) + 1,
                 side: side.number,
                 kind,
-                pool: solved.pool.unwrap_or(side.width.max(0.0)),
+                pool: solved.pool.unwrap_or_else(|| seam_pool(opening, side)),
                 deposit: section / f64::from(count),
                 length,
                 fill_to: fill_to(opening, side.depth, share, index + 1 == listed),
@@ -137,10 +137,15 @@ fn kind_of(shape: Shape, index: u32, count: u32) -> PassKind {
     }
 }
 
+/// Pool of a pass that a schedule leads: as wide as the joint; of a patch, as wide as its seam.
+fn seam_pool(opening: &Opening, side: &super::opening::Side) -> f64 {
+    if opening.shape == Shape::Patch { constant("pool-per-wall").value * opening.left + constant("butt-gap").value } else { side.width }
+}
+
 /// Depth below the face at which a pass ends, mm; the cap stands proud.
 fn fill_to(opening: &Opening, depth: f64, share: f64, last: bool) -> Option<f64> {
     if last {
-        return Some(-constant("cap-height").value);
+        return (opening.cap_height > 0.0).then_some(-super::work::to_step(opening.cap_height, 0.1));
     }
     matches!(opening.shape, Shape::Groove | Shape::Plug | Shape::Vee)
         .then(|| super::work::to_step(depth * (1.0 - share.sqrt()), 0.5))

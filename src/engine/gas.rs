@@ -5,7 +5,7 @@ use super::job::Job;
 use super::names::FigureName;
 use super::work::{Work, cite, constant, round};
 use crate::findings::{Code, Finding};
-use crate::reference::{Basis, Cup, GasProperty, Polarity, Row, cup, gas_flow, gas_property};
+use crate::reference::{Basis, Cup, GasFlow, GasProperty, Polarity, Row, cup, gas_flow, gas_property};
 use crate::units::show;
 
 /// Density (kg/m3) and dynamic viscosity (Pa·s) of a shielding gas at 20 °C and 101.325 kPa.
@@ -78,15 +78,26 @@ fn cups() -> Vec<&'static Cup> {
     cups
 }
 
-/// The cup: the narrowest whose bore clears four tungstens and the pool with a margin.
+/// The row of published flows that leads for a current, A.
+fn lead_row(polarity: Polarity, amps: f64) -> Option<&'static GasFlow> {
+    let mut rows = gas_flow().rows.iter().filter(|row| row.polarity == Some(polarity) && row.tungsten.is_none());
+    let last = rows.clone().next_back();
+    rows.find(|row| row.current.is_some_and(|current| amps <= current[1] + 0.5)).or(last)
+}
+
+/// The cup: the narrowest whose bore clears four tungstens and the pool with a margin, and that published rows use at
+/// this current.
 #[must_use]
-pub fn cup_figure(tungsten: f64, pool: f64) -> Option<(&'static Cup, Figure)> {
+pub fn cup_figure(tungsten: f64, pool: f64, amps: f64, polarity: Polarity) -> Option<(&'static Cup, Figure)> {
     let mut work = Work::new();
     work.figure(FigureName::TungstenDiameter, "d", tungsten);
     let per_tungsten = work.constant("cup-per-tungsten", "q");
     let margin = work.constant("cup-over-pool", "m");
     work.step("pool-width", "w", "", pool, "mm");
-    let need = work.step("cup-bore-needed", "B", "max(q * d, w + m)", (per_tungsten * tungsten).max(pool + margin), "mm");
+    let row = lead_row(polarity, amps)?;
+    let published = work.row("cup-bore-row", "p", row.bore[0], "mm", row.cite());
+    let least = (per_tungsten * tungsten).max(pool + margin).max(published);
+    let need = work.step("cup-bore-needed", "B", "max(max(q * d, w + m), p)", least, "mm");
     let all = cups();
     let index = all.iter().position(|cup| cup.bore >= need - constant("cup-slack").value).unwrap_or(all.len().checked_sub(1)?);
     let chosen = *all.get(index)?;
@@ -148,12 +159,7 @@ pub fn gas_figure(job: &Job<'_>) -> (Figure, Vec<Finding>) {
 /// Flow at the cup, the reading that gives it, and the Reynolds number.
 #[must_use]
 pub fn flow_figures(job: &Job<'_>, wall: f64, amps: f64, polarity: Polarity, cup: &'static Cup) -> Vec<Figure> {
-    let lead = gas_flow().rows.iter().find(|row| {
-        row.polarity == Some(polarity)
-            && row.tungsten.is_none()
-            && row.current.is_some_and(|current| amps <= current[1] + 0.5)
-    });
-    let lead = lead.or(gas_flow().rows.iter().rev().find(|row| row.polarity == Some(polarity) && row.tungsten.is_none()));
+    let lead = lead_row(polarity, amps);
     let (Some(lead), Some(gas), Some(argon)) = (lead, mixture(job.helium), mixture(0.0)) else { return Vec::new() };
     let mut work = Work::new();
     work.figure(FigureName::Amperage, "i", amps);

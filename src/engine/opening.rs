@@ -81,6 +81,8 @@ pub struct Opening {
     pub left: f64,
     /// Whether the first pass melts through the wall.
     pub melts_through: bool,
+    /// Height of the cap over the face, mm.
+    pub cap_height: f64,
     /// Layers of a pad.
     pub layers: u32,
     /// How it came about.
@@ -160,6 +162,13 @@ pub fn plan(job: &Job<'_>, wall: f64) -> Opening {
     }
 }
 
+/// Height of the cap: the usual one, on sheet no more than half the wall.
+fn cap_height(wall: f64, work: &mut Work) -> f64 {
+    let usual = work.small_constant("cap-height", "h");
+    let bound = constant("cap-per-wall").value * wall;
+    if bound < usual { work.step("cap-by-wall", "h", "", bound, "mm") } else { usual }
+}
+
 fn length(job: &Job<'_>, missing: &mut Vec<&'static str>) -> Option<f64> {
     let damage = &job.spec.damage;
     let found = damage.length.as_ref().or(damage.width.as_ref()).map(|at| at.value.value().in_mm());
@@ -179,7 +188,7 @@ fn butt(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
     let length = length(job, &mut missing);
     let square_limit = work.constant("square-edge-limit", "");
     let gap = work.small_constant("butt-gap", "s");
-    let height = work.small_constant("cap-height", "h");
+    let height = cap_height(wall, &mut work);
     let vee = wall > square_limit;
     let (shape, face, width, area) = if vee {
         let angle = work.constant("groove-angle", "A");
@@ -200,6 +209,7 @@ fn butt(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
         depth: Some(wall),
         left: face,
         melts_through: true,
+        cap_height: height,
         layers: 0,
         work,
         missing,
@@ -219,6 +229,7 @@ fn fillet(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
         depth: Some(wall),
         left: wall,
         melts_through: true,
+        cap_height: 0.0,
         layers: 0,
         work,
         missing,
@@ -269,7 +280,7 @@ fn groove(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
     let shape = UGroove { radius, angle: angle.to_radians() };
     let past = work.small_constant("past-tip", "p");
     let slope = work.small_constant("run-out-slope", "o");
-    let height = work.small_constant("cap-height", "h");
+    let height = cap_height(wall, &mut work);
     let tips = job.spec.damage.tips.as_ref().map_or(inner_ends(job), |at| {
         #[allow(clippy::cast_precision_loss, reason = "a crack has two ends at most")]
         let tips = at.value.clamp(0, 2) as f64;
@@ -296,7 +307,7 @@ fn groove(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
         }
         sides.push(Side { number, depth, width, area, cap, full_length, run_out, ends: tips, volume });
     }
-    Opening { shape: Shape::Groove, sides, depth: Some(depth), left, melts_through, layers: 0, work, missing }
+    Opening { shape: Shape::Groove, sides, depth: Some(depth), left, melts_through, cap_height: height, layers: 0, work, missing }
 }
 
 /// Ends that lie inside the metal where the author did not say: a lug breaks off from edge to edge, anything else may
@@ -341,7 +352,7 @@ fn pad(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
     let width = get(&damage.width).or(get(&damage.diameter)).unwrap_or_else(|| covered.map_or(0.0, f64::sqrt));
     let run = covered.map(|area| if width > 0.0 { area / width } else { area.sqrt() });
     let side = Side { number: 1, depth: 0.0, width, area: height * width, cap: 0.0, full_length: run, run_out: 0.0, ends: 0.0, volume };
-    Opening { shape: Shape::Pad, sides: vec![side], depth: Some(height), left: wall, melts_through: false, layers, work, missing }
+    Opening { shape: Shape::Pad, sides: vec![side], depth: Some(height), left: wall, melts_through: false, cap_height: 0.0, layers, work, missing }
 }
 
 fn plug(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
@@ -364,8 +375,9 @@ fn plug(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
     work.step("plug-depth", "d", "", depth, "mm");
     let top = bottom + 2.0 * depth * libm::tan(angle.to_radians() / 2.0);
     work.step("plug-top", "B", "D + 2 * d * tan(A / 2 * pi / 180)", top, "mm");
-    let cap = geometry::cap_area(top, constant("cap-height").value);
-    let volume = diameter.map(|_| geometry::frustum_volume(top, bottom, depth) + geometry::disc_volume(top, constant("cap-height").value) / 2.0);
+    let height = cap_height(wall, &mut work);
+    let cap = geometry::cap_area(top, height);
+    let volume = diameter.map(|_| geometry::frustum_volume(top, bottom, depth) + geometry::disc_volume(top, height) / 2.0);
     if let Some(volume) = volume {
         work.step("deposit-volume", "", "", volume, "mm3");
     }
@@ -373,7 +385,7 @@ fn plug(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
     let side = Side { number: 1, depth, width: top, area: f64::midpoint(top, bottom) * depth, cap, full_length: run, run_out: 0.0, ends: 0.0, volume };
     let left = wall - depth;
     let melts_through = through || left < constant("melts-through-under").value;
-    Opening { shape: Shape::Plug, sides: vec![side], depth: Some(depth), left: left.max(0.0), melts_through, layers: 0, work, missing }
+    Opening { shape: Shape::Plug, sides: vec![side], depth: Some(depth), left: left.max(0.0), melts_through, cap_height: height, layers: 0, work, missing }
 }
 
 /// A hole too wide to fill: a piece of the same metal is let in and welded round.
@@ -384,9 +396,10 @@ fn patch(job: &Job<'_>, wall: f64, hole: f64, mut work: Work, missing: Vec<&'sta
     let disc = work.step("patch-diameter", "B", "D + y", hole + larger, "mm");
     let round = std::f64::consts::PI * disc;
     work.step("patch-seam", "l", "pi * B", round, "mm");
-    let cap = geometry::cap_area(1.5 * wall + 2.0 * gap, constant("cap-height").value.min(wall));
+    let height = cap_height(wall, &mut work);
+    let cap = geometry::cap_area(1.5 * wall + 2.0 * gap, height);
     let side = plain_side(0.0, disc, gap * wall, cap, Some(round));
-    Opening { shape: Shape::Patch, sides: vec![side], depth: Some(wall), left: wall, melts_through: true, layers: 0, work, missing }
+    Opening { shape: Shape::Patch, sides: vec![side], depth: Some(wall), left: wall, melts_through: true, cap_height: height, layers: 0, work, missing }
 }
 
 /// Outside diameter of a thread by its name, mm: `M10`, `M10x1.25`, `3/8-16 UNC`, `1/2 in`.

@@ -87,7 +87,7 @@ pub fn diameter(need: Need) -> Option<(Capacity, Figure)> {
     let all: Vec<Capacity> =
         sold().into_iter().filter_map(|size| capacity(size.mm, need.polarity, need.balance)).collect();
     let load = constant("tungsten-load").value;
-    let fits = |capacity: &Capacity| capacity.high * derate >= need.high && capacity.high * derate * load >= need.aim;
+    let fits = |capacity: &Capacity| capacity.high * derate >= need.high && need.aim < capacity.high * derate * load;
     let index = all.iter().position(fits)?;
     let chosen = all.get(index)?.clone();
     let mut work = Work::new();

@@ -386,7 +386,7 @@ impl Run<'_, '_> {
         let lens = !matches!(self.out.figures.get(&FigureName::GasLens).map(|figure| &figure.value), Some(Value::Flag(false)));
         self.put(tungsten::stick_out(diameter, lens, &currents.opening));
         let pool = currents.fill.pool.or(currents.root.pool).unwrap_or(constant("pool-per-wall").value * wall);
-        let Some((cup, figure)) = gas::cup_figure(diameter, pool) else { return };
+        let Some((cup, figure)) = gas::cup_figure(diameter, pool, aim, currents.polarity) else { return };
         self.put(figure);
         self.over(FigureName::Cup, set.as_ref().and_then(|set| Own::whole(set.cup.as_ref())));
         let cup = self
