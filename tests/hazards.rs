@@ -49,10 +49,11 @@ const STEPS: &[&str] = &[
 /// Gates that refuse a repair or head its sheet.
 #[rustfmt::skip]
 const GATES: &[&str] = &[
-    "road-wheel", "gas-cylinder", "tyre-fitted", "held-fuel", "held-chemical", "held-unknown", "closed-no-vent",
+    "road-wheel", "gas-cylinder", "tyre-fitted", "held-fuel", "held-chemical", "held-gas", "held-unknown",
+    "closed-no-vent",
     "cadmium", "beryllium", "chlorinated-cleaner", "metal-refused", "aircraft", "lifting", "steering-or-brake",
     "suspension", "roll-protection", "access-equipment", "pressure", "rotating", "consequence-high", "food",
-    "propeller", "structural", "no-filler",
+    "propeller", "structural", "no-filler", "held-refrigerant", "metal-limited", "wind",
 ];
 
 /// Words with a capital inside a sentence that are no name of a brand, a firm or a person.

@@ -1,8 +1,25 @@
 //! What must be said: gates, questions, cautions. No number is worked out here.
+//!
+//! One file a family of rules. [`facts`] is the vocabulary that the triggers of hazards are written in, [`gates`] the
+//! table of what refuses or heads a sheet, [`questions`] what is asked, [`cautions`] which dangers fire, [`identity`]
+//! how well the metal is known, [`amperage`] whether set and torch are big enough, [`limits`] what the shop lacks.
+
+pub mod amperage;
+pub mod case;
+pub mod cautions;
+pub mod facts;
+pub mod gates;
+pub mod identity;
+pub mod limits;
+pub mod questions;
+
+pub use case::Case;
+pub use cautions::Fired;
+pub use facts::Facts;
+pub use questions::not_asked;
 
 use crate::engine::{Job, Worked};
 use crate::findings::Finding;
-use crate::reference::Hazard;
 
 /// Whether work may start.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -32,6 +49,9 @@ impl Decision {
 pub enum Answer {
     /// The spec answers it, and work may go on.
     Clear,
+    /// No spec can answer it: whoever agrees to the repair says so at the hold that ends the section. It stands in the
+    /// way of no decision.
+    AtHold,
     /// The spec leaves it out: a blank at the bench.
     Unknown,
     /// The spec answers it, and it heads the sheet.
@@ -42,10 +62,30 @@ pub enum Answer {
     Approved,
 }
 
+impl Answer {
+    /// All answers.
+    pub const ALL: [Answer; 6] =
+        [Answer::Clear, Answer::AtHold, Answer::Unknown, Answer::Head, Answer::Refused, Answer::Approved];
+
+    /// Key of its words within those of a question.
+    #[must_use]
+    pub fn key(self) -> &'static str {
+        match self {
+            Answer::Clear => "clear",
+            Answer::AtHold => "hold",
+            Answer::Unknown => "unknown",
+            Answer::Head => "head",
+            Answer::Refused => "refused",
+            Answer::Approved => "approved",
+        }
+    }
+}
+
 /// One question of the decision with its answer.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Gate {
-    /// Key of its words in `templates/words/en/gates.toml`.
+    /// Key of its words: those of [`gates::RULES`] in `templates/words/en/gates.toml`, all others in
+    /// `templates/words/en/questions.toml`.
     pub key: &'static str,
     /// How it was answered.
     pub answer: Answer,
@@ -53,21 +93,12 @@ pub struct Gate {
     pub args: Vec<String>,
 }
 
-/// A danger that this job raises.
-#[derive(Debug, Clone)]
-pub struct Fired {
-    /// The row of the table.
-    pub hazard: &'static Hazard,
-    /// The trigger that raised it.
-    pub trigger: &'static str,
-}
-
 /// What the rules say of a job.
 #[derive(Debug, Clone)]
 pub struct Judgement {
     /// Whether work may start.
     pub decision: Decision,
-    /// All questions of the decision, in order.
+    /// All questions of the decision, in order: the gates that were raised, the general questions, what is left out.
     pub gates: Vec<Gate>,
     /// Every danger that fired, gravest first.
     pub dangers: Vec<Fired>,
@@ -78,6 +109,40 @@ pub struct Judgement {
 /// Judges a job.
 #[must_use]
 pub fn judge(job: &Job<'_>, worked: &Worked) -> Judgement {
-    let _ = (job, worked);
-    Judgement { decision: Decision::Caution, gates: Vec::new(), dangers: Vec::new(), findings: Vec::new() }
+    let case = Case { job, worked, asked: true };
+    let (mut gates, mut findings) = gates::judge(&case);
+    let (general, said) = questions::general(&case, &gates);
+    let (missing, asked) = questions::missing(&case);
+    gates.extend(general);
+    gates.extend(missing);
+    findings.extend(said);
+    findings.extend(asked);
+    findings.extend(identity::findings(&case));
+    conclude(&case, gates, findings)
+}
+
+/// Judges what `settings` is told: what is stated is judged as in a spec, and what is left out is neither asked nor
+/// taken for unknown. As nothing of [`not_asked`] was asked, the decision is never [`Decision::Go`].
+#[must_use]
+pub fn judge_settings(job: &Job<'_>, worked: &Worked) -> Judgement {
+    let case = Case { job, worked, asked: false };
+    let (gates, findings) = gates::judge(&case);
+    conclude(&case, gates, findings)
+}
+
+fn conclude(case: &Case<'_>, gates: Vec<Gate>, mut findings: Vec<Finding>) -> Judgement {
+    let facts = Facts::of(case);
+    findings.extend(limits::findings(case, &facts));
+    Judgement { decision: decide(case, &gates), gates, dangers: cautions::fire(&facts), findings }
+}
+
+fn decide(case: &Case<'_>, gates: &[Gate]) -> Decision {
+    let any = |wanted: &[Answer]| gates.iter().any(|gate| wanted.contains(&gate.answer));
+    if any(&[Answer::Refused]) {
+        Decision::No
+    } else if !case.asked || any(&[Answer::Unknown, Answer::Head]) || case.engine_refuses() {
+        Decision::Caution
+    } else {
+        Decision::Go
+    }
 }

@@ -1,0 +1,69 @@
+//! Identity: how well it is known what the metal is. Nothing but a certificate or a spectrometer proves it.
+
+use super::case::Case;
+use crate::findings::{At, Code, Finding};
+use crate::spec::IdentifiedBy;
+
+/// How well a metal is known, from well to badly.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Known {
+    /// A certificate or a spectrometer says so.
+    Proved,
+    /// A stamp says so: good enough to plan by, to be proved at the bench before any grinding.
+    Stamped,
+    /// Somebody believes so, a spark test was made (which shows nothing on aluminium), or nobody says how.
+    Believed,
+}
+
+/// What one way of identifying is worth.
+fn worth(by: Option<&At<IdentifiedBy>>) -> Known {
+    match by.map(|by| by.value) {
+        Some(IdentifiedBy::Certificate | IdentifiedBy::Spectrometer) => Known::Proved,
+        Some(IdentifiedBy::Stamp) => Known::Stamped,
+        Some(IdentifiedBy::SparkTest | IdentifiedBy::Assumed) | None => Known::Believed,
+    }
+}
+
+/// How each metal of the job was identified: one, or two where different ones meet.
+fn ways<'a>(case: &Case<'a>) -> impl Iterator<Item = Option<&'a At<IdentifiedBy>>> + use<'a> {
+    let metal = &case.spec().metal;
+    let other = metal.other.as_ref().map(|other| other.identified_by.as_ref());
+    std::iter::once(metal.identified_by.as_ref()).chain(other)
+}
+
+/// How well the metals of the job are known: the worse of two.
+#[must_use]
+pub fn known(case: &Case<'_>) -> Known {
+    ways(case).map(worth).max().unwrap_or(Known::Believed)
+}
+
+/// The word for how they were identified: of the worse of two.
+#[must_use]
+pub fn word(case: &Case<'_>) -> &'static str {
+    let worst = ways(case).max_by_key(|by| worth(*by)).flatten();
+    worst.map_or(IdentifiedBy::Assumed, |by| by.value).word()
+}
+
+/// Whether the alloy of every metal of the job is known, not its family alone.
+#[must_use]
+pub fn alloys_named(case: &Case<'_>) -> bool {
+    case.job.base.alloy.is_some() && case.job.other.as_ref().is_none_or(|other| other.alloy.is_some())
+}
+
+/// What has to be said of a metal that nobody has proved and no stamp names.
+#[must_use]
+pub fn findings(case: &Case<'_>) -> Vec<Finding> {
+    let message = |by: IdentifiedBy| match by {
+        IdentifiedBy::SparkTest => Some("a spark test shows nothing on aluminium: the metal is not known"),
+        IdentifiedBy::Assumed => Some("the metal is assumed, not known"),
+        IdentifiedBy::Certificate | IdentifiedBy::Spectrometer | IdentifiedBy::Stamp => None,
+    };
+    let left_out = "`identified_by` is left out: nobody says how the metal is known";
+    ways(case)
+        .filter_map(|by| {
+            let message = by.map_or(Some(left_out), |by| message(by.value))?;
+            let finding = Finding::new(Code::GateQuestion, message).at_some(by.map(|by| by.span)).label("no proof");
+            Some(finding.help("find the certificate or have it read by a spectrometer, then say so in `identified_by`"))
+        })
+        .collect()
+}
