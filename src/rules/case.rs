@@ -4,7 +4,9 @@ use crate::engine::{FigureName, Job, Worked};
 use crate::findings::{At, Code, Severity, Span};
 use crate::kit::Machine;
 use crate::reference::{Alloy, Solvent, search, solvent};
-use crate::spec::{Approval, Cleaner, Coating, Fitted, Form, Held, Loading, Part, QualificationState, Spec, Surface, Use};
+use crate::spec::{
+    Approval, Cleaner, Coating, Fitted, Form, Held, Loading, Part, QualificationState, Spec, Surface, Use,
+};
 use crate::units::Quantity;
 
 /// A job with its figures.
@@ -112,12 +114,10 @@ impl<'a> Case<'a> {
         self.approval().filter(|_| self.qualified())
     }
 
-    /// The approval, where one is given with a name and a reference.
+    /// The approval, where one is given; the reader takes none without a name and a reference.
     #[must_use]
     pub fn approval(&self) -> Option<&'a Approval> {
-        let approval = self.spec().approval.as_ref().map(|approval| &approval.value)?;
-        let given = !approval.by.trim().is_empty() && !approval.reference.trim().is_empty();
-        given.then_some(approval)
+        self.spec().approval.as_ref().map(|approval| &approval.value)
     }
 
     /// Whether the procedure is stated to be qualified.
@@ -151,15 +151,11 @@ impl<'a> Case<'a> {
         self.word_of(FigureName::Polarity).is_none_or(|polarity| polarity == "AC")
     }
 
-    /// The machine that the author named, else the first of the kit.
-    #[must_use]
-    pub fn machine(&self) -> Option<&'a Machine> {
-        let machines = || self.job.kit.into_iter().flat_map(|kit| &kit.machine).map(|machine| &machine.value);
-        let named = self.spec().weld.machine.as_ref();
-        match named {
-            Some(name) => machines().find(|machine| machine.name.value == name.value),
-            None => machines().next(),
-        }
+    /// The machines that the job may run on: the one that the author named, else all of the kit.
+    pub fn machines(&self) -> impl Iterator<Item = &'a Machine> + use<'a> {
+        let named = self.spec().weld.machine.as_ref().map(|named| &named.value);
+        let all = self.job.kit.into_iter().flat_map(|kit| &kit.machine).map(|machine| &machine.value);
+        all.filter(move |machine| named.is_none_or(|named| machine.name.value == *named))
     }
 
     /// Wind at the joint, m/s, at its strongest.

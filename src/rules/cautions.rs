@@ -47,3 +47,23 @@ pub fn facts_of(trigger: &str) -> impl Iterator<Item = &str> {
 fn is_true(trigger: &str, facts: &Facts) -> bool {
     facts_of(trigger).all(|fact| facts.holds(fact))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_trigger_is_true_when_all_its_facts_are() {
+        let facts = Facts::from_iter(["gas.helium", "place.confined"]);
+        assert!(is_true("gas.helium", &facts));
+        assert!(is_true("gas.helium + place.confined", &facts));
+        assert!(!is_true("gas.helium + place.pit", &facts));
+        assert!(!is_true("", &facts));
+    }
+
+    #[test]
+    fn a_signal_word_that_nobody_knows_counts_as_the_gravest() {
+        assert!(gravity("DANGER") < gravity("WARNING") && gravity("CAUTION") < gravity("NOTICE"));
+        assert_eq!(gravity("PERIL"), gravity("DANGER"));
+    }
+}

@@ -7,7 +7,7 @@ use super::case::{Case, constant_value};
 use super::identity::{self, Known};
 use crate::engine::FigureName;
 use crate::findings::Code;
-use crate::kit::{Burner, Start};
+use crate::kit::{Burner, Machine, Start};
 use crate::reference::{Product, tungsten_class};
 use crate::spec::{
     Cleaner, Coating, DamageKind, Fitted, Form, Held, InspectionMethod, Loading, Process, Site, Surface, Use,
@@ -22,7 +22,7 @@ impl Facts {
     /// The facts of this case.
     #[must_use]
     pub fn of(case: &Case<'_>) -> Self {
-        Facts(FACTS.iter().filter(|(_, holds)| holds(case)).map(|(fact, _)| *fact).collect())
+        FACTS.iter().filter(|(_, holds)| holds(case)).map(|(fact, _)| *fact).collect()
     }
 
     /// Whether it is true.
@@ -34,6 +34,12 @@ impl Facts {
     /// All that are true, by name.
     pub fn iter(&self) -> impl Iterator<Item = &'static str> + '_ {
         self.0.iter().copied()
+    }
+}
+
+impl FromIterator<&'static str> for Facts {
+    fn from_iter<I: IntoIterator<Item = &'static str>>(facts: I) -> Self {
+        Facts(facts.into_iter().collect())
     }
 }
 
@@ -70,9 +76,7 @@ const FACTS: &[(&str, Holds)] = &[
     ("coating.zinc", |case| coated(case, Coating::Zinc)),
     ("coating.cadmium", |case| coated(case, Coating::Cadmium)),
     ("coating.chrome", |case| coated(case, Coating::Chrome)),
-    ("coating.unknown", |case| {
-        coated(case, Coating::Unknown) || case.silent(case.spec().prepare.coating.as_ref())
-    }),
+    ("coating.unknown", |case| coated(case, Coating::Unknown) || case.silent(case.spec().prepare.coating.as_ref())),
     ("surface.oil_soaked", |case| case.surface_is(Surface::OilSoaked)),
     ("surface.filler_paste", |case| case.surface_is(Surface::FillerPaste)),
     ("surface.anodised", |case| case.surface_is(Surface::Anodised)),
@@ -117,9 +121,7 @@ const FACTS: &[(&str, Holds)] = &[
     // What it is used for.
     ("use.road_wheel", |case| case.used_as(Use::RoadWheel).is_some()),
     ("use.gas_cylinder", |case| case.used_as(Use::GasCylinder).is_some()),
-    ("use.pressure", |case| {
-        case.used_as(Use::Pressure).or_else(|| case.loaded_by(Loading::Pressure)).is_some()
-    }),
+    ("use.pressure", |case| case.used_as(Use::Pressure).or_else(|| case.loaded_by(Loading::Pressure)).is_some()),
     ("use.lifting", |case| case.used_as(Use::Lifting).is_some()),
     ("use.unknown", |case| case.asked && case.part().use_.is_empty()),
     // Where the work is done.
@@ -202,17 +204,17 @@ fn has_penetrant(case: &Case<'_>) -> bool {
     methods.is_empty() || methods.iter().any(|method| method.value == InspectionMethod::Penetrant) || tips || crack
 }
 
-/// Stop holes, threads and vents are drilled; damage of no stated kind may want any of them.
+/// Stop holes, threads and vents are drilled; damage of no stated kind, and a crack in a wall of no stated thickness,
+/// may want any of them.
 fn has_drilling(case: &Case<'_>) -> bool {
-    let damage = &case.spec().damage;
-    let tips = damage.tips.as_ref().is_none_or(|tips| tips.value > 0);
+    let stop_hole = case.worked.figures.contains_key(&FigureName::StopHole);
     let hollow = case.part().hollow.as_ref().is_some_and(|hollow| hollow.value);
-    let by_kind = match damage.kind.as_ref().map(|kind| kind.value) {
-        Some(DamageKind::Crack | DamageKind::FailedWeld) => tips,
+    let by_kind = match case.spec().damage.kind.as_ref().map(|kind| kind.value) {
         Some(DamageKind::StrippedThread) | None => true,
+        Some(DamageKind::Crack) => case.job.thickness.is_none(),
         Some(_) => false,
     };
-    by_kind || hollow || case.worked.figures.get(&FigureName::StopHole).is_some_and(|hole| hole.aim().is_some())
+    stop_hole || hollow || by_kind
 }
 
 /// Without a kit nobody knows what the part is dried in.
@@ -222,7 +224,8 @@ fn has_oven(case: &Case<'_>) -> bool {
 
 /// A burner warms what must be warm, and dries what no oven takes.
 fn has_burner(case: &Case<'_>) -> bool {
-    let burner = case.job.kit.is_none_or(|kit| kit.heating.burner.as_ref().is_some_and(|kind| kind.value == Burner::Soft));
+    let burner =
+        case.job.kit.is_none_or(|kit| kit.heating.burner.as_ref().is_some_and(|kind| kind.value == Burner::Soft));
     let preheat = case.worked.figures.get(&FigureName::Preheat).is_none_or(|preheat| preheat.aim().is_some());
     let weak = case.engine_says(Code::SettingNeedAboveMachine);
     let away = at_site(case, Site::OnTheBoat) || at_site(case, Site::Outdoors);
@@ -242,13 +245,17 @@ fn has_thorium(case: &Case<'_>) -> bool {
     let set = set.map(|setting| setting.value.value.value.as_str());
     worked.into_iter().chain(set).any(|name| {
         let named = |known: &String| known.eq_ignore_ascii_case(name.trim());
-        tungsten_class().rows.iter().any(|class| class.thoriated && (named(&class.name) || class.also.iter().any(named)))
+        tungsten_class()
+            .rows
+            .iter()
+            .any(|class| class.thoriated && (named(&class.name) || class.also.iter().any(named)))
     })
 }
 
 /// Without a kit, and where the kit does not say how its machine starts, high frequency is taken for granted.
 fn has_high_frequency(case: &Case<'_>) -> bool {
-    case.machine().is_none_or(|machine| {
+    let starts = |machine: &Machine| {
         machine.start.is_empty() || machine.start.iter().any(|start| start.value == Start::HighFrequency)
-    })
+    };
+    case.machines().next().is_none() || case.machines().any(starts)
 }

@@ -83,7 +83,13 @@ const fn head(
 
 /// Every gate: what refuses in every case, what wants approval, what heads the sheet; each group gravest first.
 pub const RULES: &[Rule] = &[
-    refuse("held-fuel", |case| held(case, Held::Fuel), "what has held fuel is not welded here", "has held fuel", SPECIALIST),
+    refuse(
+        "held-fuel",
+        |case| held(case, Held::Fuel),
+        "what has held fuel is not welded here",
+        "has held fuel",
+        SPECIALIST,
+    ),
     refuse(
         "held-chemical",
         |case| held(case, Held::Chemical).or_else(|| held(case, Held::Solvent)),
@@ -127,7 +133,13 @@ pub const RULES: &[Rule] = &[
         "a tyre is fitted",
         "a tyre shop takes the tyre off and judges the rim",
     ),
-    refuse("road-wheel", |case| used(case, Use::RoadWheel), "a road wheel is not welded", "a road wheel", "a new wheel"),
+    refuse(
+        "road-wheel",
+        |case| used(case, Use::RoadWheel),
+        "a road wheel is not welded",
+        "a road wheel",
+        "a new wheel",
+    ),
     refuse(
         "cadmium",
         |case| case.coated_with(Coating::Cadmium).map(raised_at),
@@ -154,7 +166,7 @@ pub const RULES: &[Rule] = &[
         verdict: Verdict::Refuse,
         code: Code::GateMetal,
         raised: |case| metal(case, |alloy| alloy.weldability == Weldability::Refused),
-        message: "{0} is not welded by TIG: {1}",
+        message: "{0} is not welded by TIG",
         label: "not weldable",
         help: "a bolted or riveted plate, or a new part in an alloy that welds",
     },
@@ -167,8 +179,20 @@ pub const RULES: &[Rule] = &[
         label: "",
         help: "bolt it, or change one part",
     },
-    unless_approved("aircraft", |case| used(case, Use::Aircraft), "a part that flies is repaired to approved data", "it flies", "a licensed repair station"),
-    unless_approved("lifting", |case| used(case, Use::Lifting), "it lifts or holds up a load", "a load hangs on it", NEW_PART),
+    unless_approved(
+        "aircraft",
+        |case| used(case, Use::Aircraft),
+        "a part that flies is repaired to approved data",
+        "it flies",
+        "a licensed repair station",
+    ),
+    unless_approved(
+        "lifting",
+        |case| used(case, Use::Lifting),
+        "it lifts or holds up a load",
+        "a load hangs on it",
+        NEW_PART,
+    ),
     unless_approved(
         "steering-or-brake",
         |case| used(case, Use::SteeringOrBrake),
@@ -176,7 +200,13 @@ pub const RULES: &[Rule] = &[
         "steers or stops",
         NEW_PART,
     ),
-    unless_approved("suspension", |case| used(case, Use::Suspension), "it is part of a suspension", "carries at speed", NEW_PART),
+    unless_approved(
+        "suspension",
+        |case| used(case, Use::Suspension),
+        "it is part of a suspension",
+        "carries at speed",
+        NEW_PART,
+    ),
     unless_approved(
         "roll-protection",
         |case| used(case, Use::RollProtection),
@@ -198,7 +228,13 @@ pub const RULES: &[Rule] = &[
         "under pressure",
         "a new part, or the inspector in charge",
     ),
-    unless_approved("rotating", rotating, "it rotates, and its failure is not known to matter little", "rotates", NEW_PART),
+    unless_approved(
+        "rotating",
+        rotating,
+        "it rotates, and its failure is not known to matter little",
+        "rotates",
+        NEW_PART,
+    ),
     unless_approved(
         "consequence-high",
         |case| {
@@ -240,7 +276,7 @@ pub const RULES: &[Rule] = &[
     head(
         "metal-limited",
         |case| metal(case, |alloy| alloy.weldability == Weldability::Limited),
-        "{0} welds with doubt: {1}",
+        "{0} welds with doubt",
         "welds with doubt",
         "weigh a bolted plate or a new part against a repair that may crack again",
     ),
@@ -287,7 +323,11 @@ impl Rule {
         let blanks = raised.args.iter().enumerate();
         let message = blanks.fold(self.message.to_owned(), |text, (at, arg)| text.replace(&format!("{{{at}}}"), arg));
         let finding = Finding::new(self.code, message).at_some(raised.at).label(self.label).help(self.help);
-        if self.verdict == Verdict::RefuseUnlessApproved { finding.note(missing(case)) } else { finding }
+        match self.verdict {
+            Verdict::RefuseUnlessApproved => finding.note(missing(case)),
+            // What the table of metals says of this one.
+            Verdict::Refuse | Verdict::Head => raised.args.iter().skip(1).fold(finding, |said, why| said.note(why)),
+        }
     }
 }
 
@@ -295,7 +335,9 @@ impl Rule {
 fn missing(case: &Case<'_>) -> &'static str {
     match (case.qualified(), case.approval().is_some()) {
         (false, false) => "refused unless the procedure is qualified and the repair approved; neither is stated",
-        (false, true) => "refused unless the procedure is qualified and the repair approved; the procedure is not qualified",
+        (false, true) => {
+            "refused unless the procedure is qualified and the repair approved; the procedure is not qualified"
+        }
         (true, _) => "refused unless the procedure is qualified and the repair approved; there is no approval",
     }
 }
@@ -334,7 +376,11 @@ fn metal(case: &Case<'_>, is: fn(&Alloy) -> bool) -> Option<Raised> {
     })
 }
 
+/// No rod for metals that may be welded; of one that may not, the gate of the metal speaks.
 fn no_filler(case: &Case<'_>) -> Option<Raised> {
+    if metal(case, |alloy| alloy.weldability == Weldability::Refused).is_some() {
+        return None;
+    }
     let ranking = case.worked.figures.get(&crate::engine::FigureName::FillerMetal).map(|figure| &figure.ranking);
     let all_out = ranking.is_some_and(|all| !all.is_empty() && all.iter().all(|ranked| ranked.excluded));
     (all_out || case.engine_says(Code::FillerNone)).then(|| Raised { at: case.job.base.span, args: Vec::new() })

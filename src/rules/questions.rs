@@ -213,11 +213,7 @@ const METAL_GATES: &[&str] = &["metal-refused", "beryllium", "no-filler"];
 fn may_be_welded(case: &Case<'_>, fired: &[Gate]) -> Gate {
     let uses: Vec<&str> = case.part().use_.iter().map(|used| used.value.word()).collect();
     let silent = if uses.is_empty() { Answer::Unknown } else { Answer::Clear };
-    Gate {
-        key: "may-be-welded",
-        answer: refused_by(fired, USE_GATES).unwrap_or(silent),
-        args: vec![uses.join(", ")],
-    }
+    Gate { key: "may-be-welded", answer: refused_by(fired, USE_GATES).unwrap_or(silent), args: vec![uses.join(", ")] }
 }
 
 fn open_and_empty(case: &Case<'_>, fired: &[Gate]) -> Gate {
