@@ -127,6 +127,18 @@ impl<'a> Case<'a> {
         state.is_some_and(|state| state.value == QualificationState::Qualified)
     }
 
+    /// What of qualification and approval is missing.
+    #[must_use]
+    pub fn lacks(&self) -> &'static str {
+        match (self.qualified(), self.approval().is_some()) {
+            (false, false) => "refused unless the procedure is qualified and the repair approved; neither is stated",
+            (false, true) => {
+                "refused unless the procedure is qualified and the repair approved; the procedure is not qualified"
+            }
+            (true, _) => "refused unless the procedure is qualified and the repair approved; there is no approval",
+        }
+    }
+
     /// Whether the engine says this.
     #[must_use]
     pub fn engine_says(&self, code: Code) -> bool {

@@ -5,6 +5,7 @@
 
 use super::case::{Case, constant_value};
 use super::{Answer, Gate};
+use crate::engine::FigureName;
 use crate::findings::{Code, Finding, Span};
 use crate::reference::{Alloy, Weldability};
 use crate::spec::{Cleaner, Coating, Consequence, Fitted, Held, Loading, Use};
@@ -324,21 +325,10 @@ impl Rule {
         let message = blanks.fold(self.message.to_owned(), |text, (at, arg)| text.replace(&format!("{{{at}}}"), arg));
         let finding = Finding::new(self.code, message).at_some(raised.at).label(self.label).help(self.help);
         match self.verdict {
-            Verdict::RefuseUnlessApproved => finding.note(missing(case)),
+            Verdict::RefuseUnlessApproved => finding.note(case.lacks()),
             // What the table of metals says of this one.
             Verdict::Refuse | Verdict::Head => raised.args.iter().skip(1).fold(finding, |said, why| said.note(why)),
         }
-    }
-}
-
-/// What of qualification and approval is missing.
-fn missing(case: &Case<'_>) -> &'static str {
-    match (case.qualified(), case.approval().is_some()) {
-        (false, false) => "refused unless the procedure is qualified and the repair approved; neither is stated",
-        (false, true) => {
-            "refused unless the procedure is qualified and the repair approved; the procedure is not qualified"
-        }
-        (true, _) => "refused unless the procedure is qualified and the repair approved; there is no approval",
     }
 }
 
@@ -381,8 +371,9 @@ fn no_filler(case: &Case<'_>) -> Option<Raised> {
     if metal(case, |alloy| alloy.weldability == Weldability::Refused).is_some() {
         return None;
     }
-    let ranking = case.worked.figures.get(&crate::engine::FigureName::FillerMetal).map(|figure| &figure.ranking);
-    let all_out = ranking.is_some_and(|all| !all.is_empty() && all.iter().all(|ranked| ranked.excluded));
+    let filler = case.worked.figures.get(&FigureName::FillerMetal);
+    let all_out =
+        filler.is_some_and(|filler| !filler.ranking.is_empty() && filler.ranking.iter().all(|rod| rod.excluded));
     (all_out || case.engine_says(Code::FillerNone)).then(|| Raised { at: case.job.base.span, args: Vec::new() })
 }
 
@@ -396,8 +387,6 @@ fn rotating(case: &Case<'_>) -> Option<Raised> {
 
 /// Wind above the limit at which shielded welding stops.
 fn wind(case: &Case<'_>) -> Option<Raised> {
-    let limit = constant_value("wind-stop")?;
-    let stated = case.spec().place.wind.as_ref()?;
-    let too_strong = case.wind().is_some_and(|wind| wind > limit);
-    too_strong.then(|| Raised { at: Some(stated.span), args: vec![stated.text.clone()] })
+    let (limit, stated) = (constant_value("wind-stop")?, case.spec().place.wind.as_ref()?);
+    case.wind().filter(|wind| *wind > limit).map(|_| raised_at(stated.span))
 }

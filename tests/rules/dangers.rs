@@ -213,3 +213,21 @@ fn an_oven_without_a_vent_is_a_finding() {
     assert_eq!(said(&closed, "[\"clean\"]"), 1);
     assert_eq!((said(&silent, "[\"clean\"]"), said(&silent, "[\"oil soaked\"]")), (0, 1));
 }
+
+#[test]
+fn the_work_brings_its_own_dangers() {
+    let hole = |methods: &str| {
+        let methods = format!("[inspection]\nmethods = {methods}");
+        Trial::of(&[("kind", "\"hole\""), ("length", ""), ("depth", ""), ("tips", ""), ("+", &methods)])
+    };
+    let cans = |trial: &Trial| (trial.fires("penetrant-cans"), trial.fires("dye-left"));
+    assert_eq!(cans(&hole("[\"visual\", \"penetrant\"]")), (true, true));
+    assert_eq!(cans(&hole("[\"visual\"]")), (false, false));
+    let crack = Trial::of(&[("+", "[inspection]\nmethods = [\"visual\"]")]);
+    assert_eq!(cans(&crack), (true, true), "penetrant finds the tips of a crack, whatever inspects the weld");
+    assert!(!hole("[\"visual\"]").fires("leak-test") && hole("[\"leak test\"]").fires("leak-test"));
+    assert!(Trial::of(&[("held", "\"water\"")]).fires("leak-test"), "what holds water is tested for leaks");
+    let stop_hole = FigureName::StopHole;
+    assert!(!Trial::of(&[]).fires("drilling"), "a crack that is not through gets no stop hole");
+    assert!(Trial::of(&[]).figure(stop_hole, Value::Number(3.2)).fires("drilling"));
+}
