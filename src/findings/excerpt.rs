@@ -18,6 +18,9 @@ pub enum Style {
 /// Most findings that are drawn of one file; the rest are counted. JSON has all.
 pub const DRAWN: usize = 100;
 
+/// Most lines, after the first, of a marked place that is drawn whole.
+const LINES: usize = 6;
+
 /// Longest stretch of one line that is drawn, in bytes, with the marked place inside it.
 const LINE_BYTES: usize = 4000;
 
@@ -101,9 +104,11 @@ fn elsewhere<'f>(source: &Source<'_>, span: Span, words: &str) -> Element<'f> {
 /// The lines that hold the marks, cleaned, with the marks moved along.
 fn snippet<'f>(source: &Source<'_>, marks: &[(Span, AnnotationKind, &str)]) -> Snippet<'f, Annotation<'f>> {
     let lines = &source.lines;
-    let first = marks.iter().map(|(span, ..)| lines.place(span.start).0).min().unwrap_or(1);
-    let last = marks.iter().map(|(span, ..)| lines.place(span.end.max(span.start)).0).max().unwrap_or(first);
-    let window = Window::of(lines, first, last, marks);
+    let marks: Vec<(Span, AnnotationKind, &str)> =
+        marks.iter().map(|(span, kind, words)| (short(lines, *span), *kind, *words)).collect();
+    let first = marks.iter().map(|(span, ..)| lines.line_of(span.start)).min().unwrap_or(1);
+    let last = marks.iter().map(|(span, ..)| lines.line_of(span.end.max(span.start))).max().unwrap_or(first);
+    let window = Window::of(lines, first, last, &marks);
     let annotations = marks.iter().map(|(span, kind, words)| {
         let at = window.moved(lines.boundary(span.start))..window.moved(lines.boundary(span.end.max(span.start)));
         let words = clean(words);
@@ -111,6 +116,15 @@ fn snippet<'f>(source: &Source<'_>, marks: &[(Span, AnnotationKind, &str)]) -> S
     });
     let annotations: Vec<Annotation<'f>> = annotations.collect();
     Snippet::source(window.text).path(clean(&source.name)).line_start(first).annotations(annotations)
+}
+
+/// A place that runs over more lines than anyone wants to see is cut to its first line.
+fn short(lines: &Lines<'_>, span: Span) -> Span {
+    let first = lines.line_of(span.start);
+    if lines.line_of(span.end.max(span.start)) - first <= LINES {
+        return span;
+    }
+    Span { end: lines.line(first).end.max(span.start), ..span }
 }
 
 /// A stretch of a text, made visible, with the bytes that its characters had before.

@@ -24,10 +24,16 @@ impl<'t> Lines<'t> {
     #[must_use]
     pub fn place(&self, byte: usize) -> (usize, usize) {
         let byte = self.boundary(byte);
-        let line = self.starts.partition_point(|start| *start <= byte).max(1);
+        let line = self.line_of(byte);
         let start = self.starts.get(line - 1).copied().unwrap_or_default();
         let before = self.text.get(start..byte).unwrap_or_default();
         (line, before.chars().count() + 1)
+    }
+
+    /// The line of a byte, from 1.
+    #[must_use]
+    pub fn line_of(&self, byte: usize) -> usize {
+        self.starts.partition_point(|start| *start <= byte).max(1)
     }
 
     /// Bytes of a line, counted from 1, without its line ending; empty where there is no such line.
@@ -38,6 +44,12 @@ impl<'t> Lines<'t> {
         let next = self.starts.get(line).copied().unwrap_or(end + 1);
         let whole = self.text.get(start..next.saturating_sub(1).max(start)).unwrap_or_default();
         start..start + whole.trim_end_matches('\r').len()
+    }
+
+    /// Number of lines, at least one.
+    #[must_use]
+    pub fn count(&self) -> usize {
+        self.starts.len()
     }
 
     /// The start of the character that a byte lies in, or the end of the text.

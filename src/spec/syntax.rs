@@ -2,40 +2,39 @@
 //! are of TOML 1.1.
 
 use super::limits;
-use crate::findings::{Code, File, Finding, Span};
+use crate::findings::{Code, File, Finding, Lines, Span};
+use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 
-/// The findings of syntax errors, at most [`limits::SYNTAX_ERRORS`] of them.
+/// The findings of syntax errors, one a line, at most [`limits::SYNTAX_ERRORS`] of them.
 pub(super) fn findings(text: &str, errors: &[toml::de::Error], file: File) -> Vec<Finding> {
-    let mut found = Vec::new();
+    let lines = Lines::new(text);
+    let mut told: BTreeMap<usize, &toml::de::Error> = BTreeMap::new();
     let mut deep = false;
-    let mut dropped = 0_usize;
     for error in errors {
-        let at = error.span().unwrap_or(0..0);
-        // The parser of TOML says it once for every level; once is enough.
-        if error.message().contains("recurs") {
-            if !deep {
-                found.push(too_deep(text, at, file));
-            }
-            deep = true;
-        } else if found.len() < limits::SYNTAX_ERRORS {
-            found.push(finding(text, error.message(), at, file));
-        } else {
-            dropped += 1;
+        // What nests too deeply is told once, not once a level.
+        if is_deep(error) && deep {
+            continue;
+        }
+        deep |= is_deep(error);
+        let line = lines.line_of(error.span().unwrap_or(0..0).start);
+        let kept = told.entry(line).or_insert(error);
+        // A line is broken once; what was left open tells more than what came of it.
+        if error.message().starts_with("unclosed") && !is_deep(kept) {
+            *kept = error;
         }
     }
+    let dropped = told.len().saturating_sub(limits::SYNTAX_ERRORS);
+    let kept = told.into_values().take(limits::SYNTAX_ERRORS);
+    let mut found: Vec<Finding> = kept.map(|error| finding(text, error, file)).collect();
     if let (true, Some(last)) = (dropped > 0, found.last_mut()) {
-        last.notes.push(format!("{dropped} more syntax errors follow; the first ones may be the cause of them"));
+        last.notes.push(format!("{dropped} more lines are broken; the first ones may be the cause of them"));
     }
     found
 }
 
-fn too_deep(text: &str, at: Range<usize>, file: File) -> Finding {
-    let at = clamp(text, at);
-    Finding::new(Code::SyntaxTooLarge, "tables or lists are nested too deeply here")
-        .at(Span { file, start: at.start, end: at.end })
-        .label("too deep")
-        .help("nothing in this language lies deeper than four levels; check that the right file was named")
+fn is_deep(error: &toml::de::Error) -> bool {
+    error.message().contains("recurs")
 }
 
 /// What the parser says at the start of its message, and what this program says: message, label, help.
@@ -55,8 +54,9 @@ const WORDS: &[(&str, &str, &str, &str)] = &[
         "brackets are missing",
         "write the name in double brackets: [[step]]",
     ),
-    ("unclosed array", "this list is not closed", "a bracket is missing", "close it with ]"),
-    ("unclosed inline table", "this table is not closed", "a brace is missing", "close it with }"),
+    ("unclosed array", "a list is not closed", "a bracket is missing before here", "close it with ]"),
+    ("unclosed inline table", "a table is not closed", "a brace is missing before here", "close it with }"),
+    ("invalid date", "there is no such day", "not in the calendar", "a date is year, month, day: 2026-10-02"),
     ("missing comma", "a comma is missing here", "a comma", "put a comma between two entries"),
     ("extra comma", "there is a comma too many here", "one too many", "take it out"),
     (
@@ -73,9 +73,16 @@ const WORDS: &[(&str, &str, &str, &str)] = &[
     ),
 ];
 
-fn finding(text: &str, said: &str, at: Range<usize>, file: File) -> Finding {
-    let at = clamp(text, at);
+fn finding(text: &str, error: &toml::de::Error, file: File) -> Finding {
+    let said = error.message();
+    let at = clamp(text, error.span().unwrap_or(0..0));
     let span = Span { file, start: at.start, end: at.end };
+    if is_deep(error) {
+        return Finding::new(Code::SyntaxTooLarge, "tables or lists are nested too deeply here")
+            .at(span)
+            .label("too deep")
+            .help("nothing in this language lies deeper than four levels; check that the right file was named");
+    }
     if said.starts_with("duplicate key") {
         let key = text.get(at).unwrap_or_default();
         return Finding::new(Code::SyntaxToml, format!("`{key}` stands twice in one table"))
@@ -84,9 +91,7 @@ fn finding(text: &str, said: &str, at: Range<usize>, file: File) -> Finding {
             .help("keep one of the two");
     }
     match WORDS.iter().find(|(start, ..)| said.starts_with(start)) {
-        Some((_, message, label, help)) => {
-            Finding::new(Code::SyntaxToml, *message).at(span).label(*label).help(*help).note(format!("TOML: {said}"))
-        }
+        Some((_, message, label, help)) => Finding::new(Code::SyntaxToml, *message).at(span).label(*label).help(*help),
         None => Finding::new(Code::SyntaxToml, format!("this is not TOML: {said}"))
             .at(span)
             .label("here")
@@ -111,32 +116,28 @@ fn clamp(text: &str, at: Range<usize>) -> Range<usize> {
 pub(super) struct Echoes(Vec<Range<usize>>);
 
 impl Echoes {
+    /// The lines of the syntax errors; after a broken header all lines up to the next header, for nobody knows whose
+    /// they are.
     pub(super) fn of(text: &str, errors: &[toml::de::Error]) -> Self {
-        Echoes(errors.iter().map(|error| stretch(text, clamp(text, error.span().unwrap_or(0..0)))).collect())
+        let lines = Lines::new(text);
+        let places = errors.iter().map(|error| error.span().unwrap_or(0..0));
+        let broken: BTreeSet<usize> = places.flat_map(|at| [lines.line_of(at.start), lines.line_of(at.end)]).collect();
+        let is_header = |line: usize| text.get(lines.line(line)).is_some_and(|line| line.trim_start().starts_with('['));
+        let stretch = |line: usize| {
+            let mut last = line;
+            while is_header(line) && last < lines.count() && !is_header(last + 1) {
+                last += 1;
+            }
+            lines.line(line).start..lines.line(last).end
+        };
+        Echoes(broken.into_iter().map(stretch).collect())
     }
 
     pub(super) fn touch(&self, at: Span) -> bool {
         // The parser puts a value at 0..0 in the place of one that it could not read.
-        (at.start, at.end) == (0, 0) || self.0.iter().any(|echo| at.start <= echo.end && echo.start <= at.end)
+        let here = self.0.partition_point(|echo| echo.end < at.start);
+        (at.start, at.end) == (0, 0) || self.0.get(here).is_some_and(|echo| echo.start <= at.end)
     }
-}
-
-/// The lines of a syntax error; after a broken header all lines up to the next header, for nobody knows whose they are.
-fn stretch(text: &str, at: Range<usize>) -> Range<usize> {
-    let before = text.get(..at.start).unwrap_or_default();
-    let start = before.rfind('\n').map_or(0, |newline| newline + 1);
-    let line_end =
-        |from: usize| text.get(from..).and_then(|rest| rest.find('\n')).map_or(text.len(), |newline| from + newline);
-    let mut end = line_end(at.end);
-    let header = text.get(start..end).is_some_and(|line| line.trim_start().starts_with('['));
-    while header && end < text.len() {
-        let next = end + 1;
-        if text.get(next..).is_some_and(|rest| rest.trim_start_matches([' ', '\t']).starts_with('[')) {
-            break;
-        }
-        end = line_end(next);
-    }
-    start..end
 }
 
 /// A form of TOML 1.1 that readers of TOML 1.0 refuse: what it is, and what to write.
@@ -268,7 +269,8 @@ fn newer_escapes(text: &str, at: Range<usize>) -> Vec<Newer> {
 
 #[cfg(test)]
 mod tests {
-    use super::{newer_forms, stretch, string_end};
+    use super::{Echoes, newer_forms, string_end};
+    use crate::findings::{File, Span};
 
     /// What was found and the characters that it stands at.
     fn found(text: &str) -> Vec<(&str, &str)> {
@@ -298,8 +300,14 @@ mod tests {
 
     #[test]
     fn a_broken_header_hides_its_table() {
-        let text = "a = 1\n[part\nb = 2\nc = 3\n[metal]\nd = 4";
-        assert_eq!(&text[stretch(text, 11..11)], "[part\nb = 2\nc = 3");
-        assert_eq!(&text[stretch(text, 2..2)], "a = 1");
+        let text = "a = 1\n[part\nb = 2\nc = 3\n[metal]\nd = \n";
+        let (_, errors) = toml::de::DeTable::parse_recoverable(text);
+        let echoes = Echoes::of(text, &errors);
+        let hidden = |line: &str| {
+            let start = text.find(line).unwrap();
+            echoes.touch(Span { file: File::Spec, start, end: start + line.len() })
+        };
+        assert!(hidden("[part") && hidden("b = 2") && hidden("c = 3") && hidden("d = "));
+        assert!(!hidden("a = 1") && !hidden("[metal]"));
     }
 }
