@@ -87,13 +87,13 @@ pub(super) fn unit(kind: Kind, written: &str, at: Range<usize>) -> Bad {
 
 /// A unit of another kind; `found` is that kind.
 pub(super) fn kind(wanted: Kind, found: Kind, written: &str, at: Range<usize>) -> Bad {
-    bad(
-        Fault::Kind,
-        at,
-        format!("`{}` is a unit of {}, and {} is wanted here", quoted(written), found.noun(), wanted.one()),
-        format!("this is {}", found.one()),
-        accepted(wanted),
-    )
+    let written = quoted(written);
+    let message = if matches!(found, Kind::Share | Kind::EnShare | Kind::HeliumShare) {
+        format!("`{written}` counts {}, and {} is wanted here", found.one(), wanted.one())
+    } else {
+        format!("`{written}` is a unit of {}, and {} is wanted here", found.noun(), wanted.one())
+    };
+    bad(Fault::Kind, at, message, format!("this is {}", found.one()), accepted(wanted))
 }
 
 /// A text without any number where one must stand.

@@ -328,8 +328,18 @@ mod tests {
     fn ranges_and_tolerances() {
         let wanted = Range::new(amps(160.0), amps(180.0));
         for text in [
-            "160 A to 180 A", "160-180 A", "160..180 A", "160 to 180 A", "160 A – 180 A", "160 A-180A", "160 - 180 A", "160to180 A",
-            "170 A +/- 10", "170 A ± 10", "170 A +/- 10 A", "170 ± 10 A",
+            "160 A to 180 A",
+            "160-180 A",
+            "160..180 A",
+            "160 to 180 A",
+            "160 A – 180 A",
+            "160 A-180A",
+            "160 - 180 A",
+            "160to180 A",
+            "170 A +/- 10",
+            "170 A ± 10",
+            "170 A +/- 10 A",
+            "170 ± 10 A",
         ] {
             assert_eq!(read::<Current>(text).range, wanted, "{text}");
         }
@@ -378,14 +388,30 @@ mod tests {
     #[test]
     fn faults_point_at_their_characters() {
         for (text, expected) in [
-            ("6", (Fault::WithoutUnit, "6")), ("5 to 6", (Fault::WithoutUnit, "6")), ("5 mm to 6", (Fault::WithoutUnit, "6")),
-            ("8 furlongs", (Fault::Unit, "furlongs")), ("1 1/2\"", (Fault::Unit, "\"")), ("6 mils", (Fault::Unit, "mils")),
-            ("5 A to 6 mm", (Fault::Kind, "A")), ("5 mm to 6 °C", (Fault::Kind, "°C")), ("8 MM", (Fault::Unit, "MM")),
-            ("12 mm to 8 mm", (Fault::RangeReversed, "12 mm to 8 mm")), ("1-1/2 in", (Fault::RangeReversed, "1-1/2 in")),
-            ("200 m", (Fault::Absurd, "200 m")), ("5 mm to 200 m", (Fault::Absurd, "200 m")), ("5 mm ± 6", (Fault::Absurd, "6")),
-            ("1,5 mm", (Fault::Number, "1,5")), ("", (Fault::Number, "")), ("  ", (Fault::Number, "  ")), ("mm", (Fault::Number, "mm")),
-            ("5 mm to", (Fault::Number, "to")), ("5 to 6 to 7 mm", (Fault::Number, "to 7 mm")), ("5 6 mm", (Fault::Number, "6 mm")),
-            ("5 mm to fast", (Fault::Number, "fast")), ("5 mm ± -1", (Fault::Absurd, "-1")), ("NaN mm", (Fault::Number, "NaN")),
+            ("6", (Fault::WithoutUnit, "6")),
+            ("5 to 6", (Fault::WithoutUnit, "6")),
+            ("5 mm to 6", (Fault::WithoutUnit, "6")),
+            ("8 furlongs", (Fault::Unit, "furlongs")),
+            ("1 1/2\"", (Fault::Unit, "\"")),
+            ("6 mils", (Fault::Unit, "mils")),
+            ("5 A to 6 mm", (Fault::Kind, "A")),
+            ("5 mm to 6 °C", (Fault::Kind, "°C")),
+            ("8 MM", (Fault::Unit, "MM")),
+            ("12 mm to 8 mm", (Fault::RangeReversed, "12 mm to 8 mm")),
+            ("1-1/2 in", (Fault::RangeReversed, "1-1/2 in")),
+            ("200 m", (Fault::Absurd, "200 m")),
+            ("5 mm to 200 m", (Fault::Absurd, "200 m")),
+            ("5 mm ± 6", (Fault::Absurd, "6")),
+            ("1,5 mm", (Fault::Number, "1,5")),
+            ("", (Fault::Number, "")),
+            ("  ", (Fault::Number, "  ")),
+            ("mm", (Fault::Number, "mm")),
+            ("5 mm to", (Fault::Number, "to")),
+            ("5 to 6 to 7 mm", (Fault::Number, "to 7 mm")),
+            ("5 6 mm", (Fault::Number, "6 mm")),
+            ("5 mm to fast", (Fault::Number, "fast")),
+            ("5 mm ± -1", (Fault::Absurd, "-1")),
+            ("NaN mm", (Fault::Number, "NaN")),
         ] {
             assert_eq!(fault::<Length>(text), expected, "{text}");
         }

@@ -484,8 +484,12 @@ mod tests {
         assert_eq!(size_both(mm(2.4), "3/32 in", Metric), "2.4 mm (3/32 in)");
         assert_eq!(size_both(mm(2.4), "3/32 in", Inch), "3/32 in (2.4 mm)");
         for (distance, expected) in [
-            (100.0, "100 mm (4 in)"), (25.0, "25 mm (1 in)"), (30.0, "30 mm (1.2 in)"), (15.0, "15 mm (0.6 in)"),
-            (7.5, "7.5 mm (0.3 in)"), (2.0, "2 mm (0.08 in)"),
+            (100.0, "100 mm (4 in)"),
+            (25.0, "25 mm (1 in)"),
+            (30.0, "30 mm (1.2 in)"),
+            (15.0, "15 mm (0.6 in)"),
+            (7.5, "7.5 mm (0.3 in)"),
+            (2.0, "2 mm (0.08 in)"),
         ] {
             assert_eq!(roughly_both(mm(distance), Metric), expected);
         }

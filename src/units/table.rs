@@ -374,4 +374,20 @@ mod tests {
             assert_eq!(clean(written), cleaned);
         }
     }
+    #[test]
+    #[allow(clippy::float_cmp, reason = "the last bit is what is tested")]
+    fn an_inch_unit_is_its_metric_equal_to_the_last_bit() {
+        for (inch, number, metric, same) in [
+            (Unit::Inch, 0.25, Unit::Millimetre, 6.35),
+            (Unit::Inch, 0.1875, Unit::Millimetre, 4.7625),
+            (Unit::Fahrenheit, 140.0, Unit::Celsius, 60.0),
+            (Unit::Fahrenheit, 212.0, Unit::Celsius, 100.0),
+            (Unit::Fahrenheit, 32.0, Unit::Celsius, 0.0),
+            (Unit::InchPerMinute, 6.0, Unit::MillimetrePerMinute, 152.4),
+            (Unit::PercentEp, 30.0, Unit::PercentEn, 70.0),
+            (Unit::FahrenheitStep, 54.0, Unit::KelvinStep, 30.0),
+        ] {
+            assert_eq!(inch.to_si(number), metric.to_si(same), "{number} {}", inch.symbol());
+        }
+    }
 }
