@@ -1,9 +1,11 @@
 //! Section 1: what is broken, where, how large, what loads it and why it broke.
 
 use super::context::{Context, Say, listed};
+use super::facts::feature;
 use super::writer::{Writer, pair, table};
 use super::{Block, Section, Table};
-use crate::spec::{Access, Cause, Loading, Position, Spec};
+use crate::findings::Code;
+use crate::spec::{Access, Cause, DamageKind, Loading, Position, Spec};
 use crate::units::show;
 
 /// Section 1.
@@ -30,7 +32,8 @@ fn sizes(context: &Context<'_>, table: &mut Table) {
     }
     for key in ["length", "width", "depth", "diameter", "height"] {
         if let Some(size) = context.size(key) {
-            row(key, show::stated(size));
+            let worn = key == "height" && context.kind() == Some(DamageKind::WornSurface);
+            row(if worn { "worn" } else { key }, show::stated(size));
         }
     }
     if let Some(area) = &damage.area {
@@ -44,7 +47,7 @@ fn sizes(context: &Context<'_>, table: &mut Table) {
     }
     for keep in context.keeps() {
         if let Some(distance) = &keep.distance {
-            let say = Say::of("sections", "row/keep").with("feature", keep.feature.value.clone());
+            let say = Say::of("sections", "row/keep").with("feature", feature(keep));
             table.rows.push(vec![context.cell(&say), context.plain(show::stated(&distance.value))]);
         }
     }
@@ -132,6 +135,9 @@ fn steps(writer: &mut Writer<'_, '_>) {
         let missing = listed(&missing, &context.text("values", "and"));
         let say = writer.say("size", "").with("damage", damage).with("missing", missing);
         writer.say_step("size", say);
+    }
+    if context.worked.findings.iter().any(|finding| finding.code == Code::MetalMagnesiumWarm) {
+        writer.step("runs-hot");
     }
     if context.spec().damage.attempt.as_ref().is_some_and(|at| at.value > 1) {
         writer.step("earlier");

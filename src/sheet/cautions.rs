@@ -92,7 +92,7 @@ fn stand(fired: &Fired, steps: &[String]) -> Stand {
     let first = || steps.iter().find(|id| id.split('.').next() == Some(own));
     // What the place brings is there before anybody touches the part.
     let of_place = hazard.section == 3 && fired.trigger.starts_with("place.");
-    let named = hazard.before.iter().find_map(|key| steps.iter().find(|id| names(key, id)));
+    let named = steps.iter().find(|id| hazard.before.iter().any(|key| names(key, id)));
     let found = if of_place { first().or(named) } else { named.or_else(first) };
     found.map_or(Stand::Section(own), |id| Stand::Step(id.clone()))
 }

@@ -11,6 +11,9 @@ use crate::units::{InUnits, mm, show};
 /// A crack or cut may be chased to this many times the length that was agreed: common practice.
 const CHASE: f64 = 1.5;
 
+/// Key of the step that says under what a repair is not refused.
+const QUALIFY: &str = "qualify";
+
 /// Section 2 of a sheet that is no refusal.
 pub(super) fn section(context: &Context<'_>) -> Section {
     let mut writer = Writer::new(context, "2");
@@ -92,6 +95,13 @@ fn so(context: &Context<'_>, gate: &Gate) -> Cell {
     context.plain(context.text("decide", key))
 }
 
+/// A question of the decision as it heads the sheet: with its answer and what to do.
+pub(super) fn head_line(context: &Context<'_>, gate: &Gate) -> Cell {
+    let [question, answer, so] = [gate_text(context, gate, "question"), answer(context, gate), so(context, gate)];
+    let say = Say::of("values", "head-question").with("0", question.text).with("1", answer.text);
+    context.cell(&say.with("2", so.text))
+}
+
 /// Whether what broke it is put right: no spec can answer that.
 fn cause(context: &Context<'_>) -> Option<Vec<Cell>> {
     let cause = context.spec().damage.cause.as_ref().map(|at| at.value)?;
@@ -140,30 +150,37 @@ fn agreed(context: &Context<'_>) -> Say {
 }
 
 /// Kinds of damage whose opening follows what is found.
-fn cut_may_grow(context: &Context<'_>) -> bool {
+pub(super) fn cut_may_grow(context: &Context<'_>) -> bool {
     matches!(
         context.kind(),
         Some(DamageKind::Porosity | DamageKind::CorrosionPitting | DamageKind::FailedWeld | DamageKind::Hole)
     )
 }
 
+/// The gates that refuse, without the general questions that only repeat them.
+fn refusing<'a>(context: &Context<'a>) -> impl Iterator<Item = &'a Gate> + use<'a> {
+    let words = context.words;
+    let of_gate = move |gate: &&Gate| words.get("gates", &format!("{}/question", gate.key)).is_some();
+    context.judgement.gates.iter().filter(|gate| gate.answer == Answer::Refused).filter(of_gate)
+}
+
 /// Section 2 of a refusal: the gates that refuse, why, and what to do instead.
 pub(super) fn refusal(context: &Context<'_>) -> Section {
     let mut writer = Writer::new(context, "2");
     let mut questions = table(context, "decide", &["question", "answer", "so"], &[]);
+    let always = |gate: &Gate| context.words.instead(gate.key).iter().all(|step| step.id != QUALIFY);
+    let in_every_case = refusing(context).any(|gate| always(gate));
     let mut reasons: Vec<String> = Vec::new();
     let mut steps: Vec<(String, String)> = Vec::new();
-    for gate in context.judgement.gates.iter().filter(|gate| gate.answer == Answer::Refused) {
-        if context.words.get("gates", &format!("{}/question", gate.key)).is_none() {
-            continue;
-        }
-        let always = context.words.instead(gate.key).iter().all(|step| step.id != "qualify");
-        let so = if always { "refused-always" } else { "refused-unless" };
+    for gate in refusing(context) {
+        let so = if always(gate) { "refused-always" } else { "refused-unless" };
         let so = context.plain(context.text("decide", so));
         questions.rows.push(vec![gate_text(context, gate, "question"), plain_answer(context, gate.answer), so]);
         reasons.push(gate_text(context, gate, "reason").text);
         for step in context.words.instead(gate.key) {
-            if !steps.iter().any(|(id, _)| *id == step.id) {
+            // Where another gate refuses in every case, no approval helps.
+            let idle = in_every_case && step.id == QUALIFY;
+            if !idle && !steps.iter().any(|(id, _)| *id == step.id) {
                 steps.push((step.id.clone(), step.text.clone()));
             }
         }

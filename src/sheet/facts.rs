@@ -13,6 +13,21 @@ use crate::units::{Amount, InUnits, Length};
 /// A joint longer than this, mm, is welded in steps.
 const LONG: f64 = 75.0;
 
+/// What a feature to keep is called inside a sentence: `seat bore (62 mm)` for `seat bore, 62 mm`.
+pub(super) fn feature(keep: &Keep) -> String {
+    let name = &keep.feature.value;
+    match name.split_once(", ") {
+        Some((what, more)) => format!("{what} ({more})"),
+        None => name.clone(),
+    }
+}
+
+/// Whether a feature to keep is a bore, by the words of its name.
+pub(super) fn is_bore(keep: &Keep) -> bool {
+    let name = keep.feature.value.to_lowercase();
+    name.contains("hole") || name.contains("bore")
+}
+
 impl<'a> Context<'a> {
     pub(super) fn spec(&self) -> &'a Spec {
         self.job.spec
@@ -157,10 +172,7 @@ impl<'a> Context<'a> {
 
     /// Features to keep that are bores, by the words of their names.
     pub(super) fn bores(&self) -> impl Iterator<Item = &'a Keep> + use<'a> {
-        self.keeps().filter(|keep| {
-            let name = keep.feature.value.to_lowercase();
-            name.contains("hole") || name.contains("bore")
-        })
+        self.keeps().filter(|keep| is_bore(keep))
     }
 
     /// The passes, where they were worked out.

@@ -1,13 +1,16 @@
 //! Section 8: dress, look again, tell what is soft, bring back to size, test for leaks, coat and refit.
 
+use super::cited;
 use super::context::{Context, Say};
+use super::facts::feature;
 use super::prepare::{dummies, numbered, plugged};
 use super::re_inspect::largest_pore;
 use super::writer::Writer;
 use super::{Cell, Section};
+use crate::engine::job::Base;
 use crate::engine::{Figure, FigureName};
 use crate::reference::search::{filler_named, haz_of, strength_of};
-use crate::reference::{Cite, Row};
+use crate::reference::Row;
 use crate::spec::{DamageKind, Environment, Finish, Fitted, Held, InspectionMethod, Joint, Keep, Need, Use};
 use crate::units::{InUnits, show};
 
@@ -45,13 +48,14 @@ fn machined<'a>(context: &Context<'a>) -> impl Iterator<Item = &'a Keep> + use<'
 
 fn dress(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
-    let flush = matches!(finish(context), Some(Finish::Paint | Finish::PowderCoat | Finish::Anodise | Finish::Polish));
-    let case = if food(context) {
+    let case = if machined(context).next().is_some() {
+        "machined"
+    } else if food(context) {
         "food"
-    } else if flush || !matches!(context.job.joint, Joint::Fillet | Joint::Lap) {
-        "flush"
-    } else {
+    } else if matches!(context.job.joint, Joint::Fillet | Joint::Lap) {
         "leave"
+    } else {
+        "flush"
     };
     writer.step_case("dress", case);
     let over = largest_pore(context);
@@ -59,6 +63,9 @@ fn dress(writer: &mut Writer<'_, '_>) {
     let say = writer.say("look", case).with("over", over.unwrap_or_default());
     writer.say_step("look", say);
 }
+
+/// Tempers that a weld hardly softens.
+const UNSOFTENED: [&str; 3] = ["F", "O", "H111"];
 
 /// The form of the tables of strength beside the weld.
 fn haz_form(context: &Context<'_>) -> &'static str {
@@ -70,49 +77,64 @@ fn haz_form(context: &Context<'_>) -> &'static str {
     }
 }
 
-/// Strength before and after, in words, with where it was found.
-fn strength(context: &Context<'_>) -> (Cell, Vec<Cite>) {
-    if let Some(figure) = context.figure(FigureName::HazStrength) {
-        let (set, _) = super::show::figure_text(figure, context.system());
-        return (context.cell(&Say::of("advice", "soft/figure").with("figure", set)), figure.cites());
-    }
-    let base = &context.job.base;
+/// Whether a weld softens this metal.
+fn softens(base: &Base) -> bool {
+    !base.temper.as_deref().is_some_and(|temper| UNSOFTENED.contains(&temper))
+}
+
+/// Strength before and after of one metal, in words, with where it was found.
+fn strength(context: &Context<'_>, base: &Base) -> Say {
     let (Some(alloy), Some(temper)) = (base.alloy, base.temper.as_deref()) else {
-        return (context.cell(&Say::of("advice", "soft/words")), Vec::new());
+        return Say::of("advice", "soft/words");
     };
-    let wall = context.job.thickness.unwrap_or_default();
+    let wall = base.thickness.or(context.job.thickness).unwrap_or_default();
     let mpa = |value: f64| super::show::bare(value, "MPa");
     if let Some(row) = haz_of(&alloy.name, temper, haz_form(context), wall) {
-        let say = Say::of("advice", "soft/published")
+        return Say::of("advice", "soft/published")
             .with("metal", base.shown.clone())
             .with("before", mpa(row.proof))
-            .with("after", mpa(row.haz_proof));
-        return (context.cell(&say), vec![row.cite()]);
+            .with("after", mpa(row.haz_proof))
+            .cite([row.cite()]);
     }
     let own = strength_of(&alloy.name, temper);
     let soft = ["F", "O"].iter().find_map(|temper| strength_of(&alloy.name, temper));
-    if matches!(temper, "F" | "O" | "H111") {
-        return (context.cell(&Say::of("advice", "soft/not")), Vec::new());
-    }
     match (own, soft) {
-        (Some(own), Some(soft)) if soft.proof < own.proof => {
-            let say = Say::of("advice", "soft/between")
-                .with("metal", base.shown.clone())
-                .with("temper", temper)
-                .with("before", mpa(own.proof))
-                .with("soft", soft.temper.clone())
-                .with("after", mpa(soft.proof));
-            (context.cell(&say), vec![soft.cite(), own.cite()])
-        }
-        _ => (context.cell(&Say::of("advice", "soft/words")), Vec::new()),
+        (Some(own), Some(soft)) if soft.proof < own.proof => Say::of("advice", "soft/between")
+            .with("metal", base.shown.clone())
+            .with("temper", temper)
+            .with("before", mpa(own.proof))
+            .with("soft", soft.temper.clone())
+            .with("after", mpa(soft.proof))
+            .cite([soft.cite(), own.cite()]),
+        _ => Say::of("advice", "soft/words"),
     }
 }
 
 fn soft(writer: &mut Writer<'_, '_>) {
-    let (strength, cites) = strength(writer.context);
-    let say = writer.say("soft", "").with("strength", strength.text).cite(cites);
-    writer.say_step("soft", say);
-    if writer.context.kind() == Some(DamageKind::StrippedThread) {
+    let context = writer.context;
+    let softened: Vec<&Base> =
+        std::iter::once(&context.job.base).chain(&context.job.other).filter(|base| softens(base)).collect();
+    if softened.is_empty() {
+        writer.step_case("soft", "not");
+    } else {
+        let figure = context.figure(FigureName::HazStrength);
+        let told: Vec<Cell> = match figure {
+            Some(figure) => {
+                let (set, _) = super::show::figure_text(figure, context.system());
+                vec![context.cell(&Say::of("advice", "soft/figure").with("figure", set).figure(Some(figure)))]
+            }
+            None => softened.into_iter().map(|base| context.cell(&strength(context, base))).collect(),
+        };
+        let texts: Vec<&str> = told.iter().map(|cell| cell.text.as_str()).collect();
+        let say = writer.say("soft", "soft").with("strength", texts.join(" "));
+        let mut action = context.cell(&say.cite(cited::of_step("8.soft")));
+        for cell in told {
+            action.basis = if cell.basis.is_empty() { action.basis } else { cell.basis };
+            action.cites.extend(cell.cites);
+        }
+        writer.push_step("soft", action, false);
+    }
+    if context.kind() == Some(DamageKind::StrippedThread) {
         writer.step("sleeve");
     }
 }
@@ -129,18 +151,18 @@ fn size(writer: &mut Writer<'_, '_>) {
     }
     for (index, keep) in machined(context).enumerate() {
         let allowance = keep.allowance.as_ref().map_or_else(|| context.blank(), |at| show::stated(&at.value));
-        let say = writer.say("machine", "").with("feature", keep.feature.value.clone()).with("allowance", allowance);
+        let say = writer.say("machine", "").with("feature", feature(keep)).with("allowance", allowance);
         writer.say_step(&numbered("machine", index), say);
     }
     for (index, keep) in dummies(context).enumerate() {
         let ream = context.text("advice", if allows_ream(keep) { "finish/ream" } else { "finish/no-ream" });
-        let say = writer.say("bore", "").with("feature", keep.feature.value.clone()).with("ream", ream);
+        let say = writer.say("bore", "").with("feature", feature(keep)).with("ream", ream);
         writer.say_step(&numbered("bore", index), say);
     }
     let dummied: Vec<*const Keep> = dummies(context).map(std::ptr::from_ref).collect();
     let others = context.keeps().filter(|keep| !dummied.contains(&std::ptr::from_ref(*keep)));
     for (index, keep) in others.enumerate() {
-        let say = writer.say("measure", "").with("feature", keep.feature.value.clone());
+        let say = writer.say("measure", "").with("feature", feature(keep));
         writer.say_step(&numbered("measure", index), say);
     }
 }
@@ -266,15 +288,15 @@ fn hold(writer: &mut Writer<'_, '_>) {
     let mut rows: Vec<String> = Vec::new();
     let mut criteria: Vec<String> = Vec::new();
     for keep in context.keeps() {
-        let feature = keep.feature.value.clone();
-        let before = Say::of("sections", "box/before").with("feature", feature.clone());
+        let name = feature(keep);
+        let before = Say::of("sections", "box/before").with("feature", name.clone());
         let tolerance = keep.tolerance.as_ref().map(|at| at.value.clone());
         let key = if tolerance.is_some() { "after" } else { "after-plain" };
-        let after = Say::of("sections", format!("box/{key}")).with("feature", feature.clone());
+        let after = Say::of("sections", format!("box/{key}")).with("feature", name.clone());
         rows.push(context.cell(&before).text);
         rows.push(context.cell(&after.with("tolerance", tolerance.clone().unwrap_or_default())).text);
         let key = if tolerance.is_some() { "kept" } else { "kept-plain" };
-        let say = Say::of("sections", format!("hold/{key}")).with("feature", feature);
+        let say = Say::of("sections", format!("hold/{key}")).with("feature", name);
         criteria.push(context.cell(&say.with("tolerance", tolerance.unwrap_or_default())).text);
     }
     if !rows.is_empty() {

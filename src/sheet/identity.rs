@@ -110,8 +110,10 @@ fn metal(context: &Context<'_>, table: &mut Table) {
             [Some(metal.to_owned()), form.map(str::to_owned), thickness].into_iter().flatten().collect();
         parts.join(", ")
     };
-    let known = |by: Option<IdentifiedBy>| {
-        context.text("identity", &format!("known/{}", by.map_or("none", IdentifiedBy::word)))
+    let known = |by: Option<IdentifiedBy>| match by {
+        // A refusal has no hold to prove the metal at.
+        Some(by) if super::decide::refused(context) => by.word().to_owned(),
+        by => context.text("identity", &format!("known/{}", by.map_or("none", IdentifiedBy::word))),
     };
     let mut row = |item: &str, value: String| table.rows.push(pair(context, item, context.plain(value)));
     let form = spec.form.as_ref().map(|at| at.value.word());
@@ -142,7 +144,9 @@ fn people(context: &Context<'_>, table: &mut Table) {
         let welder = &welder.value;
         let texts = [&welder.name, &welder.standard].into_iter().flatten().map(|at| at.value.clone());
         let position = welder.position.as_ref().map(|at| at.value.word().to_owned());
-        let expires = welder.expires.as_ref().map(|at| at.value.0.to_string());
+        let expires = welder.expires.as_ref().map(|at| {
+            context.cell(&Say::of("values", "valid-to").with("0", at.value.0.to_string())).text
+        });
         let all: Vec<String> = texts.chain(position).chain(expires).collect();
         row("welder", context.plain(all.join(", ")));
     }
@@ -188,6 +192,9 @@ fn scope() -> Option<Cite> {
 /// The standing block; the standing cautions are put at its head later.
 pub(super) fn standing(context: &Context<'_>) -> Section {
     let mut writer = Writer::new(context, "standing");
+    if context.judgement.decision == Decision::No {
+        return writer.done();
+    }
     if context.job.base.alloy.is_none() {
         let text = Say::of("identity", "head/metal-text").with("family", context.job.base.shown.clone());
         let title = context.text("identity", "head/metal");
@@ -196,15 +203,14 @@ pub(super) fn standing(context: &Context<'_>) -> Section {
     let raised = context.judgement.gates.iter().filter(|gate| matches!(gate.answer, Answer::Head));
     let mut items: Vec<Cell> = Vec::new();
     for gate in raised {
-        let reason = context.words.get("gates", &format!("{}/reason", gate.key));
-        items.extend(reason.map(|reason| context.plain(reason)));
+        match context.words.get("gates", &format!("{}/reason", gate.key)) {
+            Some(reason) => items.push(context.plain(reason)),
+            None => items.push(super::decide::head_line(context, gate)),
+        }
         items.extend(context.words.instead(gate.key).iter().map(|step| context.plain(&step.text)));
     }
     if !items.is_empty() {
         writer.block(Block::Alert { title: context.text("decide", "head-title"), items });
-    }
-    if context.judgement.decision == Decision::No {
-        return writer.done();
     }
     for key in ["who", "marks", "bases"] {
         writer.text(Say::of("identity", key));

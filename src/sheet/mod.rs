@@ -248,6 +248,5 @@ fn refusal(context: &Context<'_>) -> Vec<Section> {
     let placed = cautions::of_refusal(context);
     cautions::insert(context, &placed, &mut sections);
     sections.push(sources::section(context));
-    sections.push(revisions::section(context));
     sections
 }

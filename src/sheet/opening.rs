@@ -1,12 +1,13 @@
 //! Opening up: the step that cuts, the table of the opening, and how the pieces are fitted.
 
 use super::context::{Context, Say};
+use super::facts::feature;
 use super::writer::{Writer, table};
 use super::{Cell, Table};
 use crate::engine::{Figure, FigureName};
 use crate::findings::Code;
 use crate::spec::{DamageKind, Joint, Surface};
-use crate::units::{InUnits, degrees, mm, show};
+use crate::units::{InUnits, degrees, show};
 
 /// Metal beside the weld that is more than this many times as thick is warmed first or tapered: common practice.
 pub(super) const TAPER_FROM: f64 = 2.0;
@@ -70,7 +71,7 @@ fn fit(context: &Context<'_>) -> Option<&'static str> {
 fn part(context: &Context<'_>, key: &str) -> Option<String> {
     let (number, unit) = context.part(FigureName::Groove, key)?;
     Some(match unit {
-        "mm" => show::both(mm(number), context.system()),
+        "mm" => super::show::by_hand(number, context.system()),
         "deg" => show::both(degrees(number), context.system()),
         _ => super::show::bare(number, unit),
     })
@@ -107,12 +108,21 @@ fn groove(context: &Context<'_>, figure: &Figure) -> Table {
     let width = match shape.as_str() {
         "fillet" => "leg",
         "patch" => "disc",
+        "pad" => "pad-width",
         _ => "width",
     };
     if shape != "square butt" {
         row(name(width), both("width"));
     }
-    row(full_length(context), both("full-length"));
+    let length = match shape.as_str() {
+        "pad" => name("pad-length"),
+        _ if has_depth => full_length(context),
+        _ => name("seam"),
+    };
+    // The wall of a filled hole has no length that anybody measures.
+    if shape != "plug" {
+        row(length, both("full-length"));
+    }
     row(name("run-out"), both("run-out"));
     row(name("layers"), alike("layers"));
     table
@@ -122,7 +132,8 @@ fn groove(context: &Context<'_>, figure: &Figure) -> Table {
 fn left(context: &Context<'_>, two: bool) -> [Option<String>; 2] {
     let first = part(context, "left-1");
     if two {
-        return [first, Some(context.text("sections", "groove/nothing-left"))];
+        let key = if context.is_crack() { "nothing-left" } else { "nothing-below" };
+        return [first, Some(context.text("sections", &format!("groove/{key}")))];
     }
     let nothing = context.part(FigureName::Groove, "left-1").is_some_and(|(left, _)| left < 0.05);
     [if nothing { Some(context.text("sections", "groove/all-through")) } else { first }, None]
@@ -146,7 +157,7 @@ fn run_out(writer: &mut Writer<'_, '_>) {
     let get = |key: &str| context.part(FigureName::Groove, key).map(|(number, _)| number);
     if let (true, Some(past), Some(out)) = (context.is_crack(), get("past-tip"), get("run-out-1")) {
         let end = past + out;
-        let both = |length: f64| show::both(mm(length), context.system());
+        let both = |length: f64| super::show::by_hand(length, context.system());
         for keep in context.keeps() {
             let Some(distance) = keep.distance.as_ref().map(|at| at.value.value().in_mm()) else { continue };
             let key = if distance > end { "run-out" } else { "run-out-short" };
@@ -154,7 +165,7 @@ fn run_out(writer: &mut Writer<'_, '_>) {
                 .with("past", both(end))
                 .with("left", both(distance - end))
                 .with("distance", both(distance))
-                .with("feature", keep.feature.value.clone());
+                .with("feature", feature(keep));
             writer.text(say);
         }
     }

@@ -1,6 +1,7 @@
 //! Section 3: make the place and the part safe, prove the metal, strip and clean, find the ends, stop, open, fit.
 
 use super::context::{Context, Say};
+use super::facts::{feature, is_bore};
 use super::opening::opening;
 use super::penetrant::Test;
 use super::writer::Writer;
@@ -41,6 +42,11 @@ fn place(writer: &mut Writer<'_, '_>) {
     if context.away_from_shop() {
         writer.step("permit");
     }
+    // Left out means unknown, and unknown counts as tight.
+    if context.spec().place.confined.as_ref().is_none_or(|at| at.value) {
+        writer.step("air");
+        writer.step("watch");
+    }
     match context.held() {
         Some(Held::Oil) => writer.step_case("drain", "oil"),
         Some(Held::Water) => writer.step_case("drain", "water"),
@@ -79,7 +85,8 @@ pub(super) fn numbered(key: &str, index: usize) -> String {
 
 fn measure(writer: &mut Writer<'_, '_>) {
     for (index, keep) in writer.context.keeps().enumerate() {
-        let say = writer.say("measure", "").with("feature", keep.feature.value.clone());
+        let say = writer.say("measure", if is_bore(keep) { "bore" } else { "face" });
+        let say = say.with("feature", feature(keep));
         writer.say_step(&numbered("measure", index), say);
     }
 }
@@ -151,7 +158,7 @@ fn protect(writer: &mut Writer<'_, '_>) {
         writer.step("protect");
     }
     for (index, keep) in dummies(context).enumerate() {
-        let say = writer.say("dummy", "").with("feature", keep.feature.value.clone());
+        let say = writer.say("dummy", "").with("feature", feature(keep));
         writer.say_step(&numbered("dummy", index), say);
     }
     if plugged(context) {
@@ -176,13 +183,13 @@ fn strip(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
     let coating = context.coating().unwrap_or(Coating::Unknown);
     let mut steps: Vec<(&str, &'static str, String)> = Vec::new();
+    let painted = context.surface_is(Surface::Painted);
+    // Paint lies over everything else.
+    if painted && !matches!(coating, Coating::Paint | Coating::LeadPaint | Coating::PowderCoat | Coating::Unknown) {
+        steps.push(("strip-paint", "paint", context.word("coating", "paint")));
+    }
     if coating != Coating::None {
         steps.push(("strip", strip_case(coating), context.word("coating", coating.word())));
-    }
-    let painted = context.surface_is(Surface::Painted);
-    if painted && !matches!(coating, Coating::Paint | Coating::LeadPaint | Coating::PowderCoat | Coating::Unknown) {
-        let key = if steps.is_empty() { "strip" } else { "strip-paint" };
-        steps.push((key, "paint", context.word("coating", "paint")));
     }
     for (surface, covered) in [(Surface::Galvanised, Coating::Zinc), (Surface::Plated, Coating::Chrome)] {
         if context.surface_is(surface) && coating != covered && coating != Coating::Cadmium {
@@ -255,7 +262,7 @@ fn stop_hole(writer: &mut Writer<'_, '_>) {
     };
     let beyond = context.part(FigureName::StopHole, "beyond-mark").or(figure.aim().map(|size| (size, "mm")));
     let beyond = beyond.map_or_else(|| context.blank(), |(size, _)| super::show::one(FigureName::StopHole, size, context.system()));
-    let case = if context.tips() == Some(1) { "" } else { "two" };
+    let case = if context.tips() == Some(1) { "one" } else { "two" };
     let say = writer.say("stop-hole", case).with("beyond", beyond).figure(Some(figure));
     writer.say_step("stop-hole", say);
 }

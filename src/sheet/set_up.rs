@@ -9,7 +9,7 @@ use crate::engine::FigureName;
 use crate::reference::search::constant;
 use crate::reference::{Cite, ConstantRow, Preheat, Row, preheat};
 use crate::spec::{Cleaner, DamageKind, Site};
-use crate::units::{Quantity, Range, celsius, mm, show};
+use crate::units::{Quantity, Range, celsius, show};
 
 /// Section 5.
 pub(super) fn section(context: &Context<'_>) -> Section {
@@ -28,7 +28,7 @@ pub(super) fn section(context: &Context<'_>) -> Section {
 /// A constant of the tables with its length shown roughly in both systems.
 pub(super) fn length_of(context: &Context<'_>, key: &str) -> (String, Option<Cite>) {
     let row: Option<&'static ConstantRow> = constant(key);
-    let text = row.map_or_else(|| context.blank(), |row| show::roughly_both(mm(row.value), context.system()));
+    let text = row.map_or_else(|| context.blank(), |row| super::show::roughly(row.value, context.system()));
     (text, row.map(Row::cite))
 }
 
@@ -99,9 +99,20 @@ fn coolant(flow: &crate::units::Amount<crate::units::Flow>) -> String {
 }
 
 fn panel(writer: &mut Writer<'_, '_>) {
+    let place = &writer.context.spec().place;
+    let low = |at: &Option<crate::findings::At<bool>>| at.as_ref().is_none_or(|at| at.value);
+    if low(&place.confined) || low(&place.pit) {
+        writer.step("oxygen");
+    }
+    writer.step("extract");
     writer.step("panel");
     if writer.context.no_remote() {
-        writer.step("four-stroke");
+        let context = writer.context;
+        let most = super::weld_tables::ceiling(context);
+        let aim = context.figure(FigureName::Amperage).and_then(|figure| figure.aim()).map(|aim| aim.min(most));
+        let aim = aim.map_or_else(|| context.blank(), |aim| super::weld_tables::amps(context, aim));
+        let say = writer.say("four-stroke", "").with("aim", aim);
+        writer.say_step("four-stroke", say);
     }
     let (length, _) = length_of(writer.context, "scrap-bead-length");
     let say = writer.say("scrap-bead", "").with("scrap", length);
@@ -154,6 +165,7 @@ fn bake(writer: &mut Writer<'_, '_>) {
         .with("bake_time", time.unwrap_or_default())
         .cite([row.cite()]);
     writer.say_step("bake", say);
+    writer.step("bake-cool");
     let say = writer.say("bake-wipe", "").with("wipe", wipe(context));
     writer.say_step("bake-wipe", say);
 }

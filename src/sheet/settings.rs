@@ -6,6 +6,7 @@ use super::writer::table;
 use super::{Cell, Table, show};
 use crate::engine::{Figure, FigureName, Value};
 use crate::kit::{Counts, Remote};
+use crate::units::table::Unit;
 use crate::units::{mm, show as units_show};
 
 /// The figures of the table in the order of the hands at the panel.
@@ -113,7 +114,7 @@ fn title(context: &Context<'_>, name: FigureName) -> Cell {
     let mut say = Say::of("figures", key);
     if name == FigureName::Rods {
         if let Some((length, _)) = context.part(FigureName::Rods, "rod-length") {
-            let length = units_show::both(mm(length), context.system());
+            let length = units_show::both_in(mm(length), Unit::Metre, Unit::Inch);
             say = Say::of("figures", "rods/title-length").with("length", length);
         }
     }
@@ -136,6 +137,10 @@ fn why(context: &Context<'_>, figure: &Figure) -> Cell {
             Say::of("figures", format!("amperage_max/{key}")).with("by", by.cloned().unwrap_or_default())
         }
         (FigureName::Balance, _) => return balance(context, figure),
+        (FigureName::DutyCycle, _) => {
+            let minutes = figure.aim().map_or_else(|| context.blank(), |share| show::bare(share / 10.0, "min"));
+            Say::of("figures", "duty_cycle/why").with("minutes", minutes)
+        }
         (FigureName::TungstenDiameter, _) => tungsten(figure),
         _ => Say::of("figures", format!("{}/why", name.key())),
     };

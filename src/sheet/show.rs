@@ -191,6 +191,23 @@ fn range_in_unit(low: f64, high: f64, unit: &str, system: System) -> Option<Stri
     })
 }
 
+/// A length that is cut or laid by hand: below half an inch the second spelling is round.
+#[must_use]
+pub fn by_hand(length: f64, system: System) -> String {
+    const HALF_INCH: f64 = 12.7;
+    if length < HALF_INCH { roughly(length, system) } else { show::both(mm(length), system) }
+}
+
+/// A length in millimetres that is paced rather than measured: round in inches, whichever comes first.
+#[must_use]
+pub fn roughly(length: f64, system: System) -> String {
+    let text = show::roughly_both(mm(length), System::Metric);
+    match (system, text.strip_suffix(')').and_then(|text| text.split_once(" ("))) {
+        (System::Inch, Some((metric, inch))) => format!("{inch} ({metric})"),
+        _ => text,
+    }
+}
+
 /// A quantity that stands in the words themselves, in both systems: `30 mm`, `50 to 65 °C`, `<50 °C`, `>0.3 mm`.
 /// None where the text is no quantity.
 #[must_use]
@@ -207,7 +224,7 @@ pub fn literal(text: &str, system: System) -> Option<String> {
     let number: f64 = numbers.parse().ok()?;
     match (unit, toward) {
         // Lengths that are paced rather than measured come out round.
-        ("mm", Toward::Nearest) => Some(show::roughly_both(mm(number), system)),
+        ("mm", Toward::Nearest) => Some(roughly(number, system)),
         _ => in_unit(number, unit, toward, system).or_else(|| Some(text.to_owned())),
     }
 }

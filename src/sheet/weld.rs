@@ -10,7 +10,7 @@ use super::Section;
 use crate::engine::figure::PassKind;
 use crate::engine::{Figure, FigureName, PassRow};
 use crate::spec::{DamageKind, Joint};
-use crate::units::{InUnits, mm, show};
+use crate::units::{InUnits, show};
 
 /// Metal beside the weld that is more than this many times as thick changes where the arc goes: common practice.
 pub(super) const UNEVEN_FROM: f64 = 1.5;
@@ -91,7 +91,7 @@ fn travel(writer: &mut Writer<'_, '_>) {
 fn before(writer: &mut Writer<'_, '_>, preheated: bool) {
     let context = writer.context;
     if context.beside_ratio().is_some_and(|ratio| ratio > TAPER_FROM) && context.burner() {
-        let most = context.figure(FigureName::Preheat).and_then(|figure| figure.maximum);
+        let most = context.figure(FigureName::ResumeBelow).and_then(Figure::aim);
         let most = most.map_or_else(|| context.blank(), |most| tables::degrees(context, most, show::Toward::Down));
         let say = writer.say("heavy", "").with("heavy", most);
         writer.say_step("heavy", say);
@@ -165,7 +165,7 @@ fn of_side<'a>(context: &Context<'a>, side: u8) -> Vec<&'a PassRow> {
 
 fn pool_text(context: &Context<'_>, row: Option<&PassRow>) -> String {
     let pool = row.map(|row| row.pool).filter(|pool| *pool > 0.0);
-    pool.map_or_else(|| context.blank(), |pool| show::roughly_both(mm(pool), context.system()))
+    pool.map_or_else(|| context.blank(), |pool| tables::pool(context, pool))
 }
 
 fn first_side(writer: &mut Writer<'_, '_>) {
@@ -232,8 +232,11 @@ fn between(writer: &mut Writer<'_, '_>, rows: &[&PassRow]) {
         writer.step("root-test");
         writer.step("root-clean");
     }
-    let all = context.passes();
-    if all.len() == 1 {
+    let minutes = context.figure(FigureName::ArcMinutesBeforePause).and_then(Figure::aim);
+    if minutes.is_some() {
+        writer.step("pause");
+    }
+    if context.passes().len() == 1 {
         return;
     }
     let say = writer.say("wait", "").with("resume", resume(context));
@@ -268,14 +271,13 @@ fn later_passes(writer: &mut Writer<'_, '_>, rows: &[&PassRow], side: u8) {
             _ => runs.push(vec![row]),
         }
     }
-    let last = if warmed_between(context) { "6.warm" } else { "6.wait" };
+    let last = if warmed_between(context) { "`6.warm`" } else { "`6.wait`" };
     let mut told = false;
     for run in runs {
         let Some(first) = run.first() else { continue };
         let key = first.kind.word();
         let case = if run.len() == 1 { "one" } else { "more" };
-        let numbers: Vec<String> = run.iter().map(|row| show::number(f64::from(row.number), 0)).collect();
-        let numbers = listed(&numbers, &context.text("values", "and"));
+        let numbers = pass_numbers(context, &run);
         let words = if side > 1 && first.kind == PassKind::Root { "root" } else { key };
         let say = writer.say(words, case).with("passes", numbers).with("pool", pool_text(context, Some(first)));
         writer.say_step(&format!("{key}-{side}"), say);
@@ -288,16 +290,32 @@ fn later_passes(writer: &mut Writer<'_, '_>, rows: &[&PassRow], side: u8) {
     }
 }
 
+/// The numbers of passes that follow each other: `2`, `2 and 3`, `2 to 7`.
+fn pass_numbers(context: &Context<'_>, run: &[&PassRow]) -> String {
+    let number = |row: &PassRow| show::number(f64::from(row.number), 0);
+    match run {
+        [first, _, .., last] => {
+            context.cell(&Say::of("values", "to").with("0", number(first)).with("1", number(last))).text
+        }
+        _ => {
+            let numbers: Vec<String> = run.iter().map(|row| number(row)).collect();
+            listed(&numbers, &context.text("values", "and"))
+        }
+    }
+}
+
 fn second_side(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
     writer.step("cool");
     writer.step_case("turn", if context.movable() { "over" } else { "fixed" });
-    let depth = context.part(FigureName::Groove, "depth-2").map(|(depth, _)| show::both(mm(depth), context.system()));
+    let depth = context.part(FigureName::Groove, "depth-2").map(|(depth, _)| super::show::by_hand(depth, context.system()));
     let case = if depth.is_some() { "deep" } else { "unknown" };
     let say = writer.say("gouge", case).with("gouge", depth.unwrap_or_default());
     writer.say_step("gouge", say);
-    let (step, criterion, clean) = if context.penetrant() {
+    let (step, criterion, clean) = if context.penetrant() && context.is_crack() {
         ("gouge-test", "hold/gouge-test", "dye")
+    } else if context.penetrant() {
+        ("gouge-test", "hold/gouge-clear", "dye")
     } else {
         ("gouge-look", "hold/gouge-look", "look")
     };

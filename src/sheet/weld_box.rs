@@ -1,14 +1,15 @@
 //! Advice and boxes of section 6: position, edge, uneven metal, what to watch in the pool, when to stop and scrap.
 
 use super::context::{Context, Say};
-use super::decide::{chase, chase_text};
+use super::decide::{chase, chase_text, cut_may_grow};
+use super::facts::feature;
 use super::weld::UNEVEN_FROM;
 use super::weld_tables::edge_share;
 use super::writer::Writer;
 use super::{Block, Cell};
 use crate::engine::FigureName;
-use crate::spec::Site;
-use crate::units::{mm, show};
+use crate::spec::{Keep, Site};
+use crate::units::{InUnits, mm, show};
 
 /// Distances from a free edge that shares of the amperage are given for, mm: those of the engine's working.
 const EDGE_DISTANCES: [f64; 3] = [5.0, 10.0, 20.0];
@@ -39,7 +40,7 @@ fn edge(writer: &mut Writer<'_, '_>) {
     };
     let factors = EDGE_DISTANCES.into_iter().zip(shares).rev().map(|(distance, share)| {
         let say = Say::of("advice", "edge/factor")
-            .with("distance", show::roughly_both(mm(distance), context.system()))
+            .with("distance", super::show::roughly(distance, context.system()))
             .with("factor", show::trimmed(show::number(share, 2)));
         context.cell(&say).text
     });
@@ -80,9 +81,13 @@ pub(super) fn scrap(writer: &mut Writer<'_, '_>) {
     if context.is_crack() {
         items.push(context.cell(&Say::of("advice", "scrap/runs")));
     }
-    items.push(context.cell(&chase_line(context)));
-    for keep in context.keeps() {
-        items.push(context.cell(&Say::of("advice", "scrap/keep").with("feature", keep.feature.value.clone())));
+    if context.is_crack() || cut_may_grow(context) {
+        items.push(context.cell(&chase_line(context)));
+    }
+    // A face that is itself built up is reached on purpose.
+    let away = |keep: &&Keep| keep.distance.as_ref().is_none_or(|at| at.value.value().in_mm() > 0.0);
+    for keep in context.keeps().filter(away) {
+        items.push(context.cell(&Say::of("advice", "scrap/keep").with("feature", feature(keep))));
     }
     items.push(context.cell(&wall_line(context)));
     let mut keys = vec!["dig-outs"];
@@ -101,7 +106,7 @@ fn chase_line(context: &Context<'_>) -> Say {
     match chase(context) {
         Some((chase, Some(keep))) => Say::of("advice", "scrap/chase-keep")
             .with("chase", chase_text(context, chase))
-            .with("feature", keep.feature.value.clone()),
+            .with("feature", feature(keep)),
         Some((chase, None)) => Say::of("advice", "scrap/chase").with("chase", chase_text(context, chase)),
         None => Say::of("advice", "scrap/chase-open"),
     }

@@ -8,7 +8,7 @@ use crate::engine::figure::PassKind;
 use crate::engine::{Figure, FigureName, PassRow};
 use crate::reference::Row;
 use crate::reference::search::constant;
-use crate::units::{celsius, mm, show as units_show};
+use crate::units::{InUnits, celsius, mm, show as units_show};
 
 /// Low, aim and high of a current, A.
 pub(super) type Band = [f64; 3];
@@ -59,8 +59,9 @@ pub(super) fn ceiling(context: &Context<'_>) -> f64 {
 
 /// Whether a pass asks for more than the set has while the part is cold.
 pub(super) fn wants_warmth(context: &Context<'_>, bands: &[Band; 3]) -> bool {
-    let [[_, cold, _], ..] = bands;
-    warm_from(context).is_some() && *cold > ceiling(context)
+    let [[_, cold, _], _, [_, warm, _]] = bands;
+    let ceiling = ceiling(context);
+    warm_from(context).is_some() && *cold > ceiling && *warm <= ceiling
 }
 
 /// Part temperature from which the set is big enough, °C; none where it is so cold.
@@ -124,8 +125,13 @@ pub(super) fn temperatures(context: &Context<'_>) -> Table {
     if let Some((never, _)) = figure(FigureName::InterpassMax) {
         row("never-above", never, basis(FigureName::InterpassMax));
     }
+    if let Some(text) = hard_limit(context) {
+        row("hard-limit", text, basis(FigureName::InterpassMax));
+    }
     if let Some((preheat, range)) = figure(FigureName::Preheat).filter(|_| warm_from(context).is_none()) {
-        let preheat = if range.is_empty() || context.figure(FigureName::Preheat).is_some_and(|f| f.word().is_some()) {
+        let preheat = if drying_alone(context) {
+            context.text("values", "drying-alone")
+        } else if range.is_empty() || context.figure(FigureName::Preheat).is_some_and(|f| f.word().is_some()) {
             preheat
         } else {
             range
@@ -138,6 +144,28 @@ pub(super) fn temperatures(context: &Context<'_>) -> Table {
     row("measure-at", at, at_basis);
     row("measure-with", measure_with(context), Cell { basis: "CP".to_owned(), ..Cell::default() });
     table
+}
+
+/// Whether the preheat is drying heat, which belongs to section 5.
+pub(super) fn drying_alone(context: &Context<'_>) -> bool {
+    let figure = context.figure(FigureName::Preheat).filter(|figure| figure.basis.is_some());
+    figure.is_some_and(|figure| figure.working.iter().any(|line| line.words == "drying-heat"))
+}
+
+/// The limit above the one that a pass starts under, with the time that it may last.
+fn hard_limit(context: &Context<'_>) -> Option<String> {
+    let figure = context.figure(FigureName::InterpassMax)?;
+    let hard = figure.maximum.filter(|hard| figure.aim().is_some_and(|aim| *hard > aim))?;
+    let text = degrees(context, hard, units_show::Toward::Down);
+    let line = figure.working.iter().find(|line| line.words == "interpass-hard-limit");
+    let minutes = line.and_then(|line| line.args.first()).and_then(|minutes| minutes.parse::<f64>().ok());
+    Some(match minutes {
+        Some(minutes) => {
+            let say = Say::of("values", "no-hotter").with("0", text).with("1", show::bare(minutes, "min"));
+            context.cell(&say).text
+        }
+        None => text,
+    })
 }
 
 /// Where the temperature is read: so many walls from the groove, on the welder's side.
@@ -156,9 +184,11 @@ fn measure_at(context: &Context<'_>) -> (String, Cell) {
 
 fn measure_with(context: &Context<'_>) -> String {
     let Some(kit) = context.kit() else { return context.text("advice", "probe/with") };
-    let sticks: Vec<String> =
-        kit.measure.temperature_sticks.iter().map(|at| units_show::stated(&at.value)).collect();
-    let sticks = listed(&sticks, &context.text("values", "and"));
+    // The stick that melts last before the limit is the one that warns.
+    let limit = context.figure(FigureName::InterpassMax).and_then(Figure::aim).unwrap_or(f64::INFINITY);
+    let below = kit.measure.temperature_sticks.iter().filter(|at| at.value.value().in_celsius() <= limit + 0.5);
+    let stick = below.max_by(|a, b| a.value.value().in_celsius().total_cmp(&b.value.value().in_celsius()));
+    let sticks = stick.map_or_else(String::new, |at| units_show::stated(&at.value));
     let probe = kit.measure.temperature.is_some();
     let key = match (probe, sticks.is_empty()) {
         (_, true) => "probe/with",
@@ -190,7 +220,7 @@ pub(super) fn amperage(context: &Context<'_>) -> Table {
         let mut cells = vec![context.plain(units_show::both(celsius(part), context.system()))];
         for group in &groups {
             let Some(band) = group.bands.get(index) else { continue };
-            cells.extend(band_cells(context, *band));
+            cells.extend(band_cells(context, *band, wants_warmth(context, &group.bands)));
         }
         cells.push(context.basis_cell(context.figure(FigureName::Amperage)));
         table.rows.push(cells);
@@ -200,14 +230,22 @@ pub(super) fn amperage(context: &Context<'_>) -> Table {
 }
 
 /// Aim and range of a band, cut at what the panel gives.
-fn band_cells(context: &Context<'_>, [low, aim, high]: Band) -> [Cell; 2] {
+fn band_cells(context: &Context<'_>, [low, aim, high]: Band, warmed: bool) -> [Cell; 2] {
     let ceiling = ceiling(context);
     if aim > ceiling {
-        let say = Say::of("values", "set-cannot").with("0", amps(context, aim));
+        let key = if warmed { "set-cannot" } else { "set-never" };
+        let say = Say::of("values", key).with("0", amps(context, aim)).with("1", limited_by(context));
         return [context.cell(&say), Cell::default()];
     }
     let range = range_text(context, low.min(ceiling), high.min(ceiling));
     [context.plain(amps(context, aim)), context.plain(range)]
+}
+
+/// What ends the panel maximum: the name of the torch or of the set.
+fn limited_by(context: &Context<'_>) -> String {
+    let lines = context.figure(FigureName::AmperageMax).map_or(&[][..], |figure| figure.working.as_slice());
+    let line = lines.iter().rev().find(|line| matches!(line.words, "torch-ends" | "machine-ends"));
+    line.and_then(|line| line.args.first().cloned()).unwrap_or_else(|| context.text("values", "this-set"))
 }
 
 fn range_text(context: &Context<'_>, low: f64, high: f64) -> String {
@@ -264,11 +302,10 @@ pub(super) fn passes(context: &Context<'_>) -> Table {
 }
 
 fn pass(context: &Context<'_>, row: &PassRow) -> Vec<Cell> {
-    let both = |length: f64| units_show::both(mm(length), context.system());
     let bands = [row.start, row.running, row.warm];
     let warm = wants_warmth(context, &bands);
     let bead = format!("{}, {}", row.side, context.word("bead", row.kind.word()));
-    let pool = if row.pool > 0.0 { both(row.pool) } else { String::new() };
+    let pool = if row.pool > 0.0 { pool(context, row.pool) } else { String::new() };
     let texts = [
         units_show::number(f64::from(row.number), 0),
         bead,
@@ -280,8 +317,13 @@ fn pass(context: &Context<'_>, row: &PassRow) -> Vec<Cell> {
     texts.into_iter().map(|text| context.plain(text)).chain((0..4).map(|_| Cell::default())).collect()
 }
 
+/// The width of a pool as an eye can tell it.
+pub(super) fn pool(context: &Context<'_>, width: f64) -> String {
+    show::by_hand(units_show::round_to(width, 0.5, units_show::Toward::Nearest), context.system())
+}
+
 fn fill_to(context: &Context<'_>, depth: f64) -> String {
-    let length = |value: f64| units_show::both(mm(value), context.system());
+    let length = |value: f64| show::by_hand(value, context.system());
     let (key, value) = if libm::fabs(depth) < 0.05 {
         return context.text("values", "flush");
     } else if depth < 0.0 {
@@ -298,6 +340,12 @@ fn aims(context: &Context<'_>, [start, running, warm]: [Band; 3], wants_warmth: 
     let first = if wants_warmth { running } else { start };
     let aim = |[_, aim, _]: Band| aim.min(ceiling);
     let (from, to) = (aim(first), aim(warm));
+    if let [_, wanted, _] = warm
+        && wanted > ceiling
+    {
+        let say = Say::of("values", "set-never").with("0", amps(context, wanted));
+        return context.cell(&say.with("1", limited_by(context))).text;
+    }
     if libm::fabs(from - to) < 0.5 {
         return amps(context, from);
     }
