@@ -370,7 +370,7 @@ fn mutated() -> impl Strategy<Value = String> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn random_bytes(bytes in prop::collection::vec(any::<u8>(), 0..400)) {

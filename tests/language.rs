@@ -217,3 +217,75 @@ fn every_code_explains_itself() {
         assert!(code.meaning().ends_with('.') && code.resolve().ends_with('.'), "{text}");
     }
 }
+
+/// The files of a folder and of the folders in it.
+fn files_in(folder: &Path, ending: &str) -> Vec<std::path::PathBuf> {
+    let mut files = Vec::new();
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            files.extend(files_in(&path, ending));
+        } else if path.to_str().unwrap().ends_with(ending) {
+            files.push(path);
+        }
+    }
+    files.sort();
+    files
+}
+
+#[test]
+fn the_demo_files_read_without_an_error() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("specs");
+    let mut misses = String::new();
+    for (ending, file) in [(".repair.toml", File::Spec), (".kit.toml", File::Kit), (".run.toml", File::Run)] {
+        let files = files_in(&root, ending);
+        assert!(!files.is_empty(), "no {ending}");
+        for path in files {
+            let bytes = std::fs::read(&path).unwrap();
+            let findings = match file {
+                File::Spec => spec::read_bytes(&bytes).findings,
+                File::Kit => kit::read_bytes(&bytes).findings,
+                File::Run => run::read_bytes(&bytes).findings,
+            };
+            let text = spec::shown_text(&bytes);
+            let sources = Sources::new().with(file, path.file_name().unwrap().to_str().unwrap(), &text);
+            misses += &render(&findings, &sources, Style::Plain);
+        }
+    }
+    assert_eq!(misses, "");
+}
+
+/// What is found in a file of `tests/language/files`.
+fn found_in(name: &str) -> Vec<String> {
+    let text =
+        std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/language/files").join(name)).unwrap();
+    let sources = Sources::new().with(File::Spec, name, &text);
+    spec::read(&text).1.iter().map(|finding| in_one_line(finding, &sources)).collect()
+}
+
+#[test]
+fn bad_files_are_told_in_one_run() {
+    assert_eq!(
+        found_in("five-mistakes.repair.toml"),
+        [
+            "error `key-unknown` at 13:1 `loadnig`",
+            "error `metal-name-unknown` at 21:18 `6802`",
+            "error `quantity-without-unit` at 28:11 `35`",
+            "error `quantity-range-reversed` at 42:24 `140 Hz to 90 Hz`",
+        ],
+        "the fifth is past the end of the set, which the rules say"
+    );
+    assert_eq!(
+        found_in("nan.repair.toml"),
+        [
+            "error `quantity-number` at 16:15 `inf`",
+            "error `quantity-number` at 25:17 `nan`",
+            "error `quantity-number` at 30:12 `NaN`",
+            "error `quantity-number` at 31:12 `inf`",
+        ]
+    );
+    let hostile = found_in("hostile-title.repair.toml");
+    let codes: Vec<&str> = hostile.iter().filter_map(|line| line.split('`').nth(1)).collect();
+    assert_eq!(codes.iter().filter(|code| **code == "name-markup").count(), 3, "{hostile:#?}");
+    assert_eq!(codes.iter().filter(|code| **code == "name-text").count(), 2, "{hostile:#?}");
+}

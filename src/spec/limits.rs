@@ -132,12 +132,13 @@ fn revision_misfit(text: &str) -> Option<usize> {
 /// Whether a quantity of this key may be written as a range; everything else takes one value.
 #[must_use]
 pub fn takes_range(table: &str, key: &str) -> bool {
-    match (table, key) {
-        ("Set" | "AmperageRange", _) | ("PanelBalance", "range") => true,
-        ("Machine", "frequency" | "pre_flow" | "post_flow") => true,
-        ("Welder" | "Coupon", "thickness" | "deposit") => true,
-        _ => false,
-    }
+    matches!(
+        (table, key),
+        ("Set" | "AmperageRange", _)
+            | ("PanelBalance", "range")
+            | ("Machine", "frequency" | "pre_flow" | "post_flow")
+            | ("Welder" | "Coupon", "thickness" | "deposit")
+    )
 }
 
 /// Whether this key needs a range with two ends, because one value would not say from where to where.

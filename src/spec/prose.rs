@@ -48,22 +48,24 @@ pub fn faults(text: &str) -> Vec<ProseFault> {
             }
             Event::End(_) => depth = depth.saturating_sub(1),
             Event::InlineHtml(_) => found.push(html(at)),
-            Event::Text(shown) if shown.chars().any(|c| hostile(c).is_some() && c != '\n' && c != '\t') => {
-                // Characters that stand in the text itself were found before; this one comes out of an entity.
-                if text.get(at.clone()).is_some_and(|raw| raw.starts_with('&')) {
-                    found.push(ProseFault {
-                        code: Code::NameText,
-                        at,
-                        message: "this entity stands for a character that has no place in a text",
-                        label: "a hidden or control character",
-                        help: "take it out",
-                    });
-                }
+            // Characters that stand in the text itself were found before; this one comes out of an entity.
+            Event::Text(shown) if hides(&shown) && text.get(at.clone()).is_some_and(|raw| raw.starts_with('&')) => {
+                found.push(ProseFault {
+                    code: Code::NameText,
+                    at,
+                    message: "this entity stands for a character that has no place in a text",
+                    label: "a hidden or control character",
+                    help: "take it out",
+                });
             }
             _ => {}
         }
     }
     found
+}
+
+fn hides(shown: &str) -> bool {
+    shown.chars().any(|c| hostile(c).is_some() && c != '\n' && c != '\t')
 }
 
 fn tag_fault(tag: &Tag<'_>, at: Range<usize>) -> Option<ProseFault> {

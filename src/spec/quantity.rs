@@ -1,10 +1,10 @@
 //! How quantities are read: through [`crate::units::parse`], with what a key allows on top of it.
 
 use super::read::{Read, Reader, Value};
-use super::shape::{Shape, quantity_words};
+use super::shape::Shape;
 use super::{gauge, limits};
 use crate::findings::{Code, Finding};
-use crate::units::parse::{Bad, Context, Fault, amount};
+use crate::units::parse::{self, Bad, Context, Fault, amount};
 use crate::units::{Amount, Kind, Quantity};
 use toml::de::DeValue;
 
@@ -33,8 +33,7 @@ fn spelt<T: Quantity>(value: &Value<'_>, text: &str, reader: &mut Reader<'_>) ->
         return None;
     }
     if text.chars().count() > limits::QUANTITY {
-        let (noun, _) = quantity_words(T::KIND);
-        let finding = Finding::new(Code::NameLength, format!("`{}` is too long for {noun}", reader.key()))
+        let finding = Finding::new(Code::NameLength, format!("`{}` is too long for {}", reader.key(), T::KIND.one()))
             .at(reader.value_span(value))
             .label("too long")
             .help(format!("it takes {}", Shape::Quantity(T::KIND).takes()));
@@ -73,12 +72,13 @@ fn code(fault: Fault) -> Code {
 /// What a key allows beyond what the kind of quantity allows.
 fn fits<T: Quantity>(value: &Value<'_>, read: Amount<T>, reader: &mut Reader<'_>) -> Option<Amount<T>> {
     let (table, key) = (reader.table(), reader.key());
-    let (noun, examples) = quantity_words(T::KIND);
-    let example = examples.first().copied().unwrap_or_default();
+    let noun = T::KIND.one();
+    let example = T::KIND.examples().first().copied().unwrap_or_default();
     let at = reader.value_span(value);
     let bad = if !read.is_single() && !limits::takes_range(table, key) {
-        Finding::new(Code::QuantityRange, format!("`{key}` takes one value, and this is a range"))
-            .label("from one value to another")
+        let found = if read.text.contains("+/-") || read.text.contains('±') { "a tolerance" } else { "a range" };
+        Finding::new(Code::QuantityRange, format!("`{key}` takes one value, and this is {found}"))
+            .label(found)
             .help(format!("write the one that counts for this job, such as \"{example}\""))
     } else if read.is_single() && limits::needs_range(table, key) {
         Finding::new(Code::QuantityRangeNeeded, format!("`{key}` takes the range from lowest to highest"))
@@ -106,35 +106,13 @@ fn bare<T: Quantity>(value: &Value<'_>, reader: &mut Reader<'_>) {
         return;
     }
     let key = reader.key();
-    let raw = reader.text().get(value.span()).unwrap_or_default();
-    let shown: String = raw.chars().take(24).collect();
-    let help = Shape::Quantity(T::KIND).takes();
-    let plain = raw.trim_start_matches(['+', '-']);
+    let shown = reader.shown(value);
+    let bare = parse::bare(T::KIND, &shown);
+    let plain = shown.trim_start_matches(['+', '-']);
     let finding = if plain == "nan" || plain == "inf" {
         Finding::new(Code::QuantityNumber, format!("`{key}` is {shown}, which is no number")).label("no number")
     } else {
-        Finding::new(Code::QuantityWithoutUnit, format!("`{key}` is a bare {shown}"))
-            .label(format!("{} of what?", in_words(&shown)))
+        Finding::new(Code::QuantityWithoutUnit, format!("`{key}` is a bare {shown}")).label(bare.label)
     };
-    reader.push(finding.at(reader.value_span(value)).help(help));
-}
-
-/// A small whole number in words, any other as it stands.
-fn in_words(number: &str) -> &str {
-    const WORDS: [&str; 13] =
-        ["zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
-    number.parse::<usize>().ok().and_then(|index| WORDS.get(index).copied()).unwrap_or(number)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::in_words;
-
-    #[test]
-    fn small_numbers_are_words() {
-        assert_eq!(in_words("6"), "six");
-        assert_eq!(in_words("35"), "35");
-        assert_eq!(in_words("6.35"), "6.35");
-        assert_eq!(in_words("-1"), "-1");
-    }
+    reader.push(finding.at(reader.value_span(value)).help(bare.help));
 }

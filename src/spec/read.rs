@@ -2,7 +2,7 @@
 
 use super::limits;
 use super::nearest::nearest;
-use super::shape::{Field, Mode, Shape, TableShape, and_list, key_list};
+use super::shape::{Field, Mode, Shape, TableShape, key_list, or_list};
 use super::{gauge, locate};
 use crate::findings::{At, Code, File, Finding, Fix, Span};
 use std::collections::BTreeSet;
@@ -108,6 +108,18 @@ impl<'s> Reader<'s> {
     #[must_use]
     pub fn text(&self) -> &'s str {
         self.text
+    }
+
+    /// Which file it is.
+    #[must_use]
+    pub fn file(&self) -> File {
+        self.file
+    }
+
+    /// The start of a value as it stands in the file.
+    #[must_use]
+    pub fn shown(&self, value: &Value<'_>) -> String {
+        self.text.get(value.span()).unwrap_or_default().chars().take(24).collect()
     }
 
     /// Bytes of the file as a place.
@@ -258,23 +270,23 @@ impl<'v, 'i> Fields<'v, 'i> {
                 finding
             }
             [] => {
-                let elsewhere = tables_with(reader.root, written);
-                let label = match elsewhere.as_slice() {
-                    [] => "not known here".to_owned(),
-                    tables => format!("it is a key of {}", and_list(tables)),
-                };
                 let known = key_list(absent.iter().map(|field| field.key));
-                let help = match known.as_str() {
-                    "" => "take the line out".to_owned(),
-                    known => format!("{} also takes {known}", self.shape.what),
-                };
-                finding.label(label).help(help)
+                match (tables_with(reader.root, written).as_slice(), known.as_str()) {
+                    // The two keys of a setting are its own; what other tables know is no help there.
+                    (tables @ [_, ..], _) if self.shape.name != SETTING.name => finding
+                        .label(format!("it is a key of {}", or_list(tables)))
+                        .help("move it there, or take it out"),
+                    (_, "") => finding.label("not known here").help("take it out"),
+                    (_, known) => {
+                        finding.label("not known here").help(format!("{} also takes {known}", self.shape.what))
+                    }
+                }
             }
             several => {
                 self.excused.extend(absent.iter().map(|field| field.key).filter(|key| several.contains(key)));
                 let names: Vec<String> = several.iter().map(|name| format!("`{name}`")).collect();
                 finding
-                    .label(format!("did you mean {}?", super::shape::or_list(&names)))
+                    .label(format!("did you mean {}?", or_list(&names)))
                     .help("take the one that is meant; each has a meaning of its own")
             }
         };
@@ -332,7 +344,7 @@ impl<'v, 'i> Fields<'v, 'i> {
             return Vec::new();
         };
         if entries.len() > limits::LIST_ENTRIES {
-            let first = entries.iter().nth(limits::LIST_ENTRIES).map_or_else(|| value.span(), Spanned::span);
+            let first = entries.get(limits::LIST_ENTRIES).map_or_else(|| value.span(), Spanned::span);
             let finding = Finding::new(
                 Code::KeyMany,
                 format!("`{key}` has {} entries, and a sheet holds {} of them", entries.len(), limits::LIST_ENTRIES),
@@ -354,7 +366,14 @@ impl<'v, 'i> Fields<'v, 'i> {
         let fields = Fields::open(value, &Shape::Table(&SETTING), reader)?;
         let because = fields.optional::<String>("because", reader);
         let Some((_, inner)) = fields.value("value") else {
-            fields.missing("value", reader);
+            if !reader.broken {
+                let key = reader.key();
+                let finding = Finding::new(Code::KeyMissing, format!("`{key}` is a table without a `value`"))
+                    .at(fields.at)
+                    .label("`value` is missing")
+                    .help(format!("add value = {}", T::shape().example()));
+                reader.push(finding);
+            }
             return None;
         };
         (reader.table, reader.gauge) = (table, gauge);
@@ -398,7 +417,7 @@ impl<'v, 'i> Fields<'v, 'i> {
         let finding = Finding::new(code, format!("{} has no {what}", self.shape.what))
             .at(self.at)
             .label(format!("{what} is missing"))
-            .help(format!("add {}: {}", field.example(), field.doc.trim().trim_end_matches('.')));
+            .help(format!("add {} ({})", field.example(), lower_first(field.doc.trim_end_matches(['.', ' ']).trim())));
         reader.push(finding);
     }
 }
@@ -418,6 +437,12 @@ static SETTING: TableShape = TableShape {
         },
     ],
 };
+
+/// A sentence as a part of another one.
+fn lower_first(text: &str) -> String {
+    let mut characters = text.chars();
+    characters.next().map_or_else(String::new, |first| first.to_lowercase().chain(characters).collect())
+}
 
 /// The place of a table for what concerns it as a whole.
 fn header(value: &Value<'_>, reader: &Reader<'_>) -> Span {
@@ -449,8 +474,8 @@ pub fn type_words(value: &DeValue<'_>) -> &'static str {
     match value {
         DeValue::String(_) => "a text",
         DeValue::Integer(_) => "a whole number",
-        DeValue::Float(_) => "a number",
-        DeValue::Boolean(_) => "true or false",
+        DeValue::Float(_) => "a number with a point",
+        DeValue::Boolean(_) => "a yes or no",
         DeValue::Datetime(date) if date.time.is_some() && date.date.is_some() => "a date with a time",
         DeValue::Datetime(date) if date.date.is_none() => "a time",
         DeValue::Datetime(_) => "a date",

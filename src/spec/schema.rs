@@ -2,7 +2,7 @@
 
 use super::limits::{self, IdentifierForm};
 use super::read::Read;
-use super::shape::{Field, Mode, Shape, TableShape, quantity_words, reachable};
+use super::shape::{Field, Mode, Shape, TableShape, reachable};
 use super::types::Spec;
 use crate::kit::Kit;
 use crate::run::RunRecord;
@@ -154,7 +154,7 @@ fn typed(shape: &Shape, table: &str, key: &str, draft: Draft) -> Value {
         },
         Shape::Number => json!({ "type": "number", "minimum": 0 }),
         Shape::Quantity(kind) => {
-            let (_, examples) = quantity_words(*kind);
+            let examples = kind.examples();
             json!({ "type": "string", "maxLength": limits::QUANTITY, "pattern": QUANTITY, "examples": examples })
         }
         Shape::Words(list) => json!({ "$ref": format!("#/{}/{}", draft.definitions(), list.name) }),

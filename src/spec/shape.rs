@@ -128,7 +128,7 @@ impl Shape {
             Shape::Bool => "true or false",
             Shape::Integer => "a whole number",
             Shape::Number => "a number",
-            Shape::Quantity(kind) => quantity_words(*kind).0,
+            Shape::Quantity(kind) => kind.one(),
             Shape::Words(list) => list.what,
             Shape::Setting(inner) => inner.noun(),
             Shape::Table(_) => "a table",
@@ -146,9 +146,8 @@ impl Shape {
             Shape::Integer => "a whole number without quotes, such as 2".to_owned(),
             Shape::Number => "a number without quotes, such as 38.0".to_owned(),
             Shape::Quantity(kind) => {
-                let (noun, examples) = quantity_words(*kind);
-                let quoted: Vec<String> = examples.iter().map(|text| format!("\"{text}\"")).collect();
-                format!("{noun} in quotes, such as {}", or_list(&quoted))
+                let quoted: Vec<String> = kind.examples().iter().map(|text| format!("\"{text}\"")).collect();
+                format!("{} in quotes, such as {}", kind.one(), or_list(&quoted))
             }
             Shape::Words(list) => any_of(list.words),
             Shape::Setting(inner) => {
@@ -170,37 +169,12 @@ impl Shape {
             Shape::Integer => "1".to_owned(),
             Shape::Number => "38.0".to_owned(),
             Shape::Quantity(kind) => {
-                format!("\"{}\"", quantity_words(*kind).1.first().copied().unwrap_or_default())
+                format!("\"{}\"", kind.examples().first().copied().unwrap_or_default())
             }
             Shape::Words(list) => format!("\"{}\"", list.words.first().copied().unwrap_or_default()),
             Shape::Setting(inner) => format!("{{ value = {}, because = \"...\" }}", inner.example()),
             Shape::Table(_) => "{ ... }".to_owned(),
         }
-    }
-}
-
-/// What a kind of quantity is called, and examples in both systems of units.
-#[must_use]
-pub fn quantity_words(kind: Kind) -> (&'static str, &'static [&'static str]) {
-    match kind {
-        Kind::Length => ("a length", &["6 mm", "1/4 in", "0.236 in"]),
-        Kind::Area => ("an area", &["400 mm2", "0.6 in2"]),
-        Kind::Volume => ("a volume", &["25 L", "6.6 gal"]),
-        Kind::Mass => ("a mass", &["2.4 kg", "5 lb"]),
-        Kind::Current => ("a current", &["180 A"]),
-        Kind::Voltage => ("a voltage", &["14 V"]),
-        Kind::Time => ("a time", &["10 s", "5 min"]),
-        Kind::Frequency => ("a frequency", &["110 Hz"]),
-        Kind::Flow => ("a flow", &["8 L/min", "17 cfh"]),
-        Kind::Temperature => ("a temperature", &["120 °C", "250 °F"]),
-        Kind::TemperatureStep => ("a difference of temperature", &["25 K"]),
-        Kind::Speed => ("a speed", &["150 mm/min", "6 in/min", "1 m/s"]),
-        Kind::HeatInput => ("a heat input", &["1.2 kJ/mm", "30 kJ/in"]),
-        Kind::Share => ("a share", &["35 %"]),
-        Kind::EnShare => ("a share of electrode negative", &["70 % EN"]),
-        Kind::HeliumShare => ("a share of helium", &["30 % helium"]),
-        Kind::Rotation => ("a speed of rotation", &["1800 rpm"]),
-        Kind::Angle => ("an angle", &["60 deg"]),
     }
 }
 

@@ -84,11 +84,23 @@ fn finding(text: &str, error: &toml::de::Error, file: File) -> Finding {
             .help("nothing in this language lies deeper than four levels; check that the right file was named");
     }
     if said.starts_with("duplicate key") {
-        let key = text.get(at).unwrap_or_default();
+        let key = text.get(at.clone()).unwrap_or_default();
+        if text.get(..at.start).is_some_and(|before| before.ends_with('[')) {
+            return Finding::new(Code::SyntaxToml, format!("the header [{key}] stands twice"))
+                .at(span)
+                .label("the second of its name")
+                .help("put the keys of both under one header");
+        }
         return Finding::new(Code::SyntaxToml, format!("`{key}` stands twice in one table"))
             .at(span)
             .label("the second of its name")
             .help("keep one of the two");
+    }
+    if said.starts_with("string values must be quoted") && at.is_empty() {
+        return Finding::new(Code::SyntaxToml, "this key has no value")
+            .at(span)
+            .label("and what is it?")
+            .help("write key = value on one line");
     }
     match WORDS.iter().find(|(start, ..)| said.starts_with(start)) {
         Some((_, message, label, help)) => Finding::new(Code::SyntaxToml, *message).at(span).label(*label).help(*help),

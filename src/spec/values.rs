@@ -6,7 +6,7 @@ use super::prose;
 use super::read::{Fields, Read, Reader, Value};
 use super::shape::{Shape, any_of, or_list};
 use super::text::{hostile_places, markup_places};
-use crate::findings::{At, Code, Finding, Fix};
+use crate::findings::{At, Code, File, Finding, Fix};
 use jiff::civil;
 use toml::de::DeValue;
 
@@ -53,14 +53,21 @@ impl Reader<'_> {
         for (family, at, c, count) in &places {
             let key = self.key();
             let name = control_name(*c);
-            let message = match c {
-                '\n' | '\r' => format!("`{key}` is a text of one line, and here it breaks"),
-                _ => format!("`{key}` holds {}: {name}", family.words()),
+            let mut span = self.within(value, at.clone());
+            let mut finding = if matches!(c, '\n' | '\r') {
+                // A real end of line is marked where the line ends; one written as an escape, at the escape.
+                if self.text().get(span.start..).is_some_and(|rest| rest.starts_with(*c)) {
+                    span.end = span.start;
+                }
+                Finding::new(Code::NameText, format!("`{key}` is a text of one line, and here it breaks"))
+                    .label("the line ends here")
+                    .help("write it on one line")
+            } else {
+                Finding::new(Code::NameText, format!("`{key}` holds {}: {name}", family.words()))
+                    .label(name)
+                    .help("take it out; a text holds characters that print as themselves")
             };
-            let mut finding = Finding::new(Code::NameText, message)
-                .at(self.within(value, at.clone()))
-                .label(name)
-                .help("take it out; a text holds characters that print as themselves");
+            finding = finding.at(span);
             if *count > 1 {
                 finding = finding.note(format!("{count} characters of this kind stand in this text"));
             }
@@ -89,9 +96,9 @@ impl Reader<'_> {
             Finding::new(Code::NameLength, format!("`{key}` has {length} characters, and its place holds {most}"))
                 .at(self.within(value, cut..text.len()))
                 .label("too long from here on")
-                .help(match key {
-                    "summary" => "shorten it".to_owned(),
-                    _ => "shorten it; what is longer belongs in `summary`".to_owned(),
+                .help(match (self.file(), key) {
+                    (File::Spec, key) if key != "summary" => "shorten it; what is longer belongs in `summary`",
+                    _ => "shorten it",
                 });
         self.push(finding);
         false
@@ -120,7 +127,7 @@ impl Reader<'_> {
         if let Some(word) = list.words.iter().find(|word| **word == text) {
             return Some(word);
         }
-        if !self.printable(value, text, false) {
+        if !self.printable(value, text, false) || !self.measured(value, text, limits::TEXT) {
             return None;
         }
         let span = self.value_span(value);
@@ -161,7 +168,8 @@ impl Reader<'_> {
                 }
                 Some('.') if text.get(..at).is_some_and(|before| before.ends_with('.')) => "part of a path".to_owned(),
                 Some(' ') => "a space".to_owned(),
-                Some(c) => format!("`{c}` does not fit here"),
+                Some(c) if c.is_ascii() => format!("`{c}` does not fit here"),
+                Some(c) => format!("`{c}` (U+{:04X}) does not fit here", u32::from(c)),
                 None => "too short".to_owned(),
             };
             let finding = Finding::new(Code::NameIdentifier, format!("`{key}` cannot be \"{text}\""))
@@ -244,7 +252,7 @@ impl Reader<'_> {
                 (i64::MIN, _) | (_, i64::MAX) => "a smaller number".to_owned(),
                 _ => format!("it takes {low} to {high}"),
             };
-            let finding = Finding::new(Code::QuantityAbsurd, format!("`{key}` cannot be this number"))
+            let finding = Finding::new(Code::QuantityAbsurd, format!("`{key}` cannot be {}", self.shown(value)))
                 .at(self.value_span(value))
                 .label("out of range")
                 .help(help);
@@ -266,7 +274,7 @@ impl Reader<'_> {
         let fits = number.filter(|number| number.is_finite() && (0.0..=1e9).contains(number));
         if fits.is_none() {
             let key = self.key();
-            let finding = Finding::new(Code::QuantityAbsurd, format!("`{key}` cannot be this number"))
+            let finding = Finding::new(Code::QuantityAbsurd, format!("`{key}` cannot be {}", self.shown(value)))
                 .at(self.value_span(value))
                 .label("out of range")
                 .help("a number of zero or more, such as 38.0");

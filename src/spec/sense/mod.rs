@@ -258,6 +258,7 @@ fn qualification(qualification: &Qualification, unread: &Unread, found: &mut Vec
 /// Names of a test piece are evidence of another day: what the tables do not know is said, and stops nothing.
 fn test_piece(coupon: &At<Coupon>, found: &mut Vec<Finding>) {
     let alloy = coupon.alloy.as_ref().and_then(|alloy| alloy_name(alloy, None));
+    let alloy = alloy.map(|finding| finding.label("read it again off the record").help("write it as on the record"));
     let filler = coupon.filler.as_ref().and_then(filler_name);
     let gas = coupon.gas.as_ref().and_then(gas_name);
     found.extend([alloy, filler, gas].into_iter().flatten().map(|finding| finding.severity(Severity::Warning)));

@@ -2,6 +2,7 @@
 
 use crate::findings::{Code, Finding};
 use crate::spec::read::Unread;
+use crate::spec::shape::and_list;
 use crate::spec::types::{Damage, DamageKind, Spec};
 use crate::units::Quantity;
 
@@ -94,10 +95,12 @@ pub(super) fn check(spec: &Spec, unread: &Unread, found: &mut Vec<Finding>) {
         .map(|one_of| in_words(one_of))
         .collect();
     if !missing.is_empty() {
+        let choice = missing.iter().any(|way| way.contains(" or "));
+        let missing = if choice { missing.join("; ") } else { and_list(&missing) };
         found.push(
             Finding::new(Code::DamageNeeds, format!("this {} is not measured", kind.word()))
                 .at(kind.span)
-                .label(format!("needs {}", missing.join("; ")))
+                .label(format!("needs {missing}"))
                 .help("measure it and add the keys to [damage]; until then the sheet leaves blanks"),
         );
     }
