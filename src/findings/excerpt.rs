@@ -216,6 +216,32 @@ mod tests {
     }
 
     #[test]
+    fn a_place_in_another_file_stands_below_the_excerpt() {
+        let spec = format!("{}amperage = {{ value = \"230 A\" }}\n", "\n".repeat(35));
+        let kit = format!("{}amperage   = {{ ac = \"5 A to 200 A\" }}\n", "\n".repeat(8));
+        let sources = Sources::new().with(File::Spec, "specs/a.toml", &spec).with(File::Kit, "kits/b.toml", &kit);
+        let at = spec.find("230").unwrap();
+        let mut finding = Finding::new(Code::SettingAboveMachine, "230 A is past the end of Bay 1 set")
+            .at(span(File::Spec, at, at + 5))
+            .label("at most 200 A AC")
+            .note("a reason may leave a worked-out range, never a ceiling")
+            .help("200 A or less");
+        let end = kit.find("200").unwrap();
+        finding.related.push((span(File::Kit, end, end + 5), String::new()));
+        let drawn = render(&[finding], &sources, Style::Plain);
+        assert_eq!(
+            drawn,
+            "error[setting-above-machine]: 230 A is past the end of Bay 1 set\n\
+            \x20 --> specs/a.toml:36:23\n\
+            36 | amperage = { value = \"230 A\" }\n\
+            \x20  |                       ^^^^^ at most 200 A AC\n\
+            \x20 ::: kits/b.toml:9:29\n\
+            \x20  = note: a reason may leave a worked-out range, never a ceiling\n\
+            \x20  = help: 200 A or less\n"
+        );
+    }
+
+    #[test]
     fn places_far_out_do_no_harm() {
         let texts = ["", "a", "\u{feff}", "µµ\n", "a\r\nb", &"x".repeat(20_000)];
         for text in texts {
