@@ -1,6 +1,8 @@
 //! Hostile files: whatever the bytes, reading ends with findings whose places lie in the file, and nothing that steers a
 //! terminal is printed.
 
+#![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing, reason = "a test may stop where it fails")]
+
 use interpass::findings::clean::hostile;
 use interpass::findings::{Code, File, Finding, Severity, Sources, Style, any_error, json, render};
 use interpass::{kit, run, spec};
@@ -125,10 +127,8 @@ fn the_sound_spec_is_sound() {
 fn a_byte_order_mark_and_windows_line_ends_change_nothing() {
     let (_, findings) = spec::read(&format!("\u{feff}{}", SPEC.replace('\n', "\r\n")));
     assert_eq!(findings, []);
-    let broken = format!(
-        "\u{feff}format = 1\r\n[procedure]\r\nnumber = \"HW-1\"\r\ntitle = \"T\"\r\nrevison = \"A\"\r\n[metal]\r\nalloy=\"6061\""
-    );
-    let (_, findings) = spec::read(&broken);
+    let broken = "\u{feff}format = 1\r\n[procedure]\r\nnumber = \"HW-1\"\r\ntitle = \"T\"\r\nrevison = \"A\"\r\n[metal]\r\nalloy=\"6061\"";
+    let (_, findings) = spec::read(broken);
     let at = findings[0].at.unwrap();
     assert_eq!((codes(&findings), &broken[at.start..at.end]), (vec![Code::KeyUnknown], "revison"));
 }

@@ -7,6 +7,8 @@
 //!
 //! What each case prints is kept as a snapshot, to be read as a welder would read it.
 
+#![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing, reason = "a test may stop where it fails")]
+
 use interpass::findings::{Code, File, Finding, Severity, Sources, Style, render};
 use interpass::{kit, run, spec};
 use std::collections::{BTreeMap, BTreeSet};

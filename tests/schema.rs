@@ -1,5 +1,7 @@
 //! The JSON Schema says the same as the reader about keys, types and words.
 
+#![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing, reason = "a test may stop where it fails")]
+
 use interpass::spec::schema::{Draft, Which, all_words, schema};
 use interpass::{kit, run, spec};
 use serde_json::Value;

@@ -26,7 +26,7 @@ const LINE_BYTES: usize = 4000;
 
 /// Draws findings one below the other, in their order.
 ///
-/// Every text passes through [`clean`](super::clean::clean): what an author wrote can neither steer the terminal nor
+/// Every text passes through [`clean`]: what an author wrote can neither steer the terminal nor
 /// turn the direction of writing.
 #[must_use]
 pub fn render(findings: &[Finding], sources: &Sources<'_>, style: Style) -> String {
@@ -171,6 +171,7 @@ impl Window {
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
 mod tests {
     use super::{Style, render};
     use crate::findings::{Code, File, Finding, Sources, Span};

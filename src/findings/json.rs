@@ -114,6 +114,7 @@ pub fn safe(json: &str) -> String {
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
 mod tests {
     use super::{array, lines, safe, value};
     use crate::findings::{Code, File, Finding, Fix, Sources, Span};

@@ -118,6 +118,7 @@ fn coded(text: &str, digits: usize) -> (usize, usize) {
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
 mod tests {
     use super::{inside, locate};
     use proptest::prelude::*;

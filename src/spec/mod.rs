@@ -34,7 +34,7 @@ pub fn read(text: &str) -> (Option<Spec>, Vec<Finding>) {
     reading(text).into_pair()
 }
 
-/// As [`read`], and also which keys are there but could not be read.
+/// As [`read()`], and also which keys are there but could not be read.
 #[must_use]
 pub fn reading(text: &str) -> Reading<Spec> {
     file::read_text(text, File::Spec, sense::findings)

@@ -125,6 +125,7 @@ fn percent_of(part: &str, at: Range<usize>) -> Result<(Option<f64>, &str, Range<
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
 mod tests {
     use super::{folded, gas, gas_parts};
     use crate::units::Quantity;

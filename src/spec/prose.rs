@@ -120,6 +120,7 @@ fn first_line(text: &str, at: Range<usize>) -> Range<usize> {
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
 mod tests {
     use super::faults;
     use crate::findings::Code;

@@ -280,6 +280,7 @@ fn newer_escapes(text: &str, at: Range<usize>) -> Vec<Newer> {
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
 mod tests {
     use super::{Echoes, newer_forms, string_end};
     use crate::findings::{File, Span};

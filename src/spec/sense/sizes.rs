@@ -131,6 +131,7 @@ fn deeper_than_metal(spec: &Spec, kind: DamageKind, damage: &Damage, found: &mut
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
 mod tests {
     use super::{in_words, needed};
     use crate::spec::types::DamageKind;
