@@ -1,5 +1,6 @@
 //! The sheet read in the order of the hands, for every demo spec and every kit: nothing fouls the joint after the last
 //! cleaning, every danger stands before its step, holds and words are complete, a refusal gives no setting.
+#![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing, reason = "a test may stop where it fails")]
 
 use interpass::engine::{self, FigureName, Job, Worked};
 use interpass::kit::Kit;
@@ -11,8 +12,7 @@ use std::path::{Path, PathBuf};
 
 fn files(folder: &str, end: &str) -> Vec<PathBuf> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join(folder);
-    let mut files: Vec<PathBuf> =
-        std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()).collect();
+    let mut files: Vec<PathBuf> = std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()).collect();
     files.retain(|path| path.to_string_lossy().ends_with(end));
     files.sort();
     assert!(files.len() >= 3, "the demo files are there");
@@ -68,7 +68,9 @@ fn cautions(sheet: &Sheet) -> Vec<&Caution> {
 }
 
 fn hold_ids(sheet: &Sheet) -> Vec<&str> {
-    blocks(sheet).filter_map(|block| if let Block::Hold(hold) = block { Some(hold.id.as_str()) } else { None }).collect()
+    blocks(sheet)
+        .filter_map(|block| if let Block::Hold(hold) = block { Some(hold.id.as_str()) } else { None })
+        .collect()
 }
 
 fn place(steps: &[&Step], id: &str) -> Option<usize> {
@@ -115,12 +117,31 @@ fn texts(sheet: &Sheet) -> Vec<(String, String)> {
     texts
 }
 
+/// Whether a text holds a setting of the panel: a number of amperes, hertz or litres a minute.
+fn has_setting(text: &str) -> bool {
+    text.split(' ').collect::<Vec<_>>().windows(2).any(|pair| {
+        pair[0].parse::<f64>().is_ok() && matches!(pair[1].trim_end_matches(['.', ',', ';']), "A" | "Hz" | "L/min")
+    })
+}
+
 #[test]
 fn nothing_fouls_the_joint_after_the_last_cleaning() {
     // Dye, solvent, cutting and marking, by the keys of their steps.
     let foul = [
-        "tips", "degrease", "penetrant", "stop-hole", "open", "cone", "strip", "paste", "dye-off", "wipe", "bake",
-        "rinse", "again", "gouge",
+        "tips",
+        "degrease",
+        "penetrant",
+        "stop-hole",
+        "open",
+        "cone",
+        "strip",
+        "paste",
+        "dye-off",
+        "wipe",
+        "bake",
+        "rinse",
+        "again",
+        "gouge",
     ];
     for_each("specs", |case| {
         let steps = steps(case.sheet);
@@ -134,7 +155,8 @@ fn nothing_fouls_the_joint_after_the_last_cleaning() {
             if section > "6" {
                 break;
             }
-            let fouls = foul.iter().any(|word| key == *word || key.strip_prefix(word).is_some_and(|r| r.starts_with('-')));
+            let fouls =
+                foul.iter().any(|word| key == *word || key.strip_prefix(word).is_some_and(|r| r.starts_with('-')));
             assert!(!fouls || high, "{}: {} comes after the scrape", case.name, step.id);
         }
         // The dye is out and the solvent has gone before the scrape, and the drying lies between.
@@ -150,10 +172,36 @@ fn nothing_fouls_the_joint_after_the_last_cleaning() {
 #[test]
 fn the_hands_go_in_order() {
     let order = [
-        "1.photo", "3.take-off-bush", "3.measure", "3.vinegar", "3.strip", "3.degrease", "3.tips", "3.stop-hole",
-        "3.open", "4.penetrant", "5.earth", "5.scrap-bead", "5.dye-off", "5.dry", "5.scrape", "5.rod", "6.trial-bead",
-        "6.probe", "6.strike", "6.fade", "6.gas", "6.brush", "6.look", "7.cool", "7.visual", "7.penetrant", "8.dress",
-        "8.look", "8.soft", "8.bush",
+        "1.photo",
+        "3.take-off-bush",
+        "3.measure",
+        "3.vinegar",
+        "3.strip",
+        "3.degrease",
+        "3.tips",
+        "3.stop-hole",
+        "3.open",
+        "4.penetrant",
+        "5.earth",
+        "5.scrap-bead",
+        "5.dye-off",
+        "5.dry",
+        "5.scrape",
+        "5.rod",
+        "6.trial-bead",
+        "6.probe",
+        "6.strike",
+        "6.fade",
+        "6.gas",
+        "6.brush",
+        "6.look",
+        "7.cool",
+        "7.visual",
+        "7.penetrant",
+        "8.dress",
+        "8.look",
+        "8.soft",
+        "8.bush",
     ];
     for_each("specs", |case| {
         let steps = steps(case.sheet);
@@ -244,9 +292,8 @@ fn holds_stand_where_work_must_stop() {
         for id in ["hold-agreed", "hold-opening", "hold-accepted"] {
             assert!(holds.contains(&id), "{}: {id}", case.name);
         }
-        let proof = |by: Option<IdentifiedBy>| {
-            matches!(by, Some(IdentifiedBy::Certificate | IdentifiedBy::Spectrometer))
-        };
+        let proof =
+            |by: Option<IdentifiedBy>| matches!(by, Some(IdentifiedBy::Certificate | IdentifiedBy::Spectrometer));
         let metal = &case.spec.metal;
         let other = metal.other.as_ref().is_none_or(|other| proof(other.identified_by.as_ref().map(|at| at.value)));
         let proved = other && proof(metal.identified_by.as_ref().map(|at| at.value));
@@ -277,7 +324,11 @@ fn ids_are_unique_and_texts_are_whole() {
                 assert!(!text.trim().is_empty(), "{}: {at} is empty", case.name);
                 let missing = text.contains('[') || text.contains('{') || text.contains('}');
                 assert!(!missing, "{}: {at}: {text}", case.name);
-                assert!(!text.contains("  ") && !text.contains(" ,") && !text.contains(".."), "{}: {at}: {text}", case.name);
+                assert!(
+                    !text.contains("  ") && !text.contains(" ,") && !text.contains(".."),
+                    "{}: {at}: {text}",
+                    case.name
+                );
                 assert!(!text.contains("NaN") && !text.contains("inf "), "{}: {at}: {text}", case.name);
             }
             for text in [&case.sheet.banner, &case.sheet.decision_text, &case.sheet.title, &case.sheet.number] {
@@ -302,6 +353,38 @@ fn cites(sheet: &Sheet) -> BTreeSet<String> {
         }
     }
     keys
+}
+
+#[test]
+fn what_is_not_worked_out_is_a_blank_with_a_reason() {
+    for path in files("specs", ".repair.toml") {
+        let (spec, _) = interpass::spec::read(&std::fs::read_to_string(&path).unwrap());
+        let spec = spec.unwrap();
+        let (job, _) = engine::job::check(&spec, None);
+        let worked = Worked::default();
+        let judgement = rules::judge(&job, &worked);
+        let sheet = sheet::build(&job, &worked, &judgement, "");
+        for (at, text) in texts(&sheet) {
+            let whole = !text.trim().is_empty() && !text.contains(['[', '{', '}']);
+            assert!(whole, "{}: {at}: {text}", path.display());
+            // A setting that is not known is no number.
+            assert!(!has_setting(&text), "{}: {at}: {text}", path.display());
+        }
+        let table = blocks(&sheet).find_map(|block| match block {
+            Block::Table(table) if table.key == "settings" => Some(table),
+            _ => None,
+        });
+        let table = table.unwrap();
+        assert!(table.fill.contains(&1), "the setting is a box to fill in");
+        for row in &table.rows {
+            assert!(row[1].text.is_empty() && row[3].text.len() > 10, "{}: {}", path.display(), row[0].text);
+        }
+        let steps = steps(&sheet);
+        assert!(steps.iter().any(|step| step.id == "5.flow" && step.action.text.contains("______")));
+        for id in ["hold-agreed", "hold-opening", "hold-accepted"] {
+            assert!(hold_ids(&sheet).contains(&id));
+        }
+    }
 }
 
 #[test]
@@ -333,10 +416,7 @@ fn a_refusal_gives_no_setting_and_says_what_to_do() {
         let steps = steps(case.sheet);
         assert!(!steps.is_empty() && steps.iter().all(|step| step.id.starts_with("2.")), "{}", case.name);
         for (at, text) in texts(case.sheet) {
-            let ampere = text.split(' ').collect::<Vec<_>>().windows(2).any(|pair| {
-                pair[0].parse::<f64>().is_ok() && matches!(pair[1].trim_end_matches(['.', ',']), "A" | "Hz" | "L/min")
-            });
-            assert!(!ampere, "{}: {at}: {text}", case.name);
+            assert!(!has_setting(&text), "{}: {at}: {text}", case.name);
         }
         assert!(case.sheet.banner.starts_with("NOT HERE"), "{}", case.name);
     });

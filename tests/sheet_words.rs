@@ -1,5 +1,6 @@
 //! The words of the sheet and the places that ask for them name each other: no line of a working, no reason and no
 //! part of a figure is without its words.
+#![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing, reason = "a test may stop where it fails")]
 
 use interpass::reference::search::constant;
 use interpass::sheet::words::{blanks, english};
@@ -8,8 +9,19 @@ use std::path::Path;
 
 /// Keys of parts of figures, of defaults and of numbers that are read and never printed as a line.
 const NO_LINE: &[&str] = &[
-    "beyond-mark", "depth-1", "depth-2", "full-length-1", "full-length-2", "left-1", "measure-at", "range-high",
-    "range-low", "run-out-1", "run-out-2", "width-1", "width-2",
+    "beyond-mark",
+    "depth-1",
+    "depth-2",
+    "full-length-1",
+    "full-length-2",
+    "left-1",
+    "measure-at",
+    "range-high",
+    "range-low",
+    "run-out-1",
+    "run-out-2",
+    "width-1",
+    "width-2",
 ];
 
 /// The source of the engine without its tests.
@@ -40,8 +52,19 @@ fn named_by<'t>(text: &'t str, method: &str) -> Vec<&'t str> {
 #[test]
 fn every_line_of_a_working_has_its_words() {
     let methods = [
-        "stated", "assumed", "kit", "row", "row_range", "small_row", "constant", "small_constant", "step",
-        "step_range", "adjust", "ceiling", "check",
+        "stated",
+        "assumed",
+        "kit",
+        "row",
+        "row_range",
+        "small_row",
+        "constant",
+        "small_constant",
+        "step",
+        "step_range",
+        "adjust",
+        "ceiling",
+        "check",
     ];
     let words = english();
     let mut seen = 0;
@@ -83,6 +106,40 @@ fn every_key_in_the_engine_is_known_somewhere() {
             assert!(known || of_table, "{file}: nothing says what {key} is");
         }
     }
+}
+
+#[test]
+fn every_function_in_a_formula_is_spelt_out() {
+    let mut seen = 0;
+    for path in std::fs::read_dir(Path::new(env!("CARGO_MANIFEST_DIR")).join("specs")).unwrap() {
+        let path = path.unwrap().path();
+        if !path.to_string_lossy().ends_with(".repair.toml") {
+            continue;
+        }
+        let (spec, _) = interpass::spec::read(&std::fs::read_to_string(&path).unwrap());
+        let spec = spec.unwrap();
+        let (job, _) = interpass::engine::job::check(&spec, None);
+        for figure in interpass::engine::work_out(&job).figures.values() {
+            for line in &figure.working {
+                for before in line.formula.split('(').rev().skip(1) {
+                    let name: String = before
+                        .chars()
+                        .rev()
+                        .take_while(|c| c.is_ascii_alphanumeric() || *c == '_')
+                        .collect::<Vec<char>>()
+                        .into_iter()
+                        .rev()
+                        .collect();
+                    if name.len() > 2 {
+                        seen += 1;
+                        let spelt = english().get("values", &format!("formula/{name}"));
+                        assert!(spelt.is_some(), "values.toml: formula has no {name}, of {}", line.formula);
+                    }
+                }
+            }
+        }
+    }
+    assert!(seen > 50);
 }
 
 #[test]

@@ -169,7 +169,7 @@ pub(super) fn refusal(context: &Context<'_>) -> Section {
     let mut writer = Writer::new(context, "2");
     let mut questions = table(context, "decide", &["question", "answer", "so"], &[]);
     let always = |gate: &Gate| context.words.instead(gate.key).iter().all(|step| step.id != QUALIFY);
-    let in_every_case = refusing(context).any(|gate| always(gate));
+    let in_every_case = refusing(context).any(&always);
     let mut reasons: Vec<String> = Vec::new();
     let mut steps: Vec<(String, String)> = Vec::new();
     for gate in refusing(context) {

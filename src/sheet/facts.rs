@@ -1,9 +1,9 @@
 //! What a job is, as far as the order of the hands asks: cracked, cast, coated, reached from both sides.
 
 use super::context::Context;
-use crate::engine::{FigureName, PassRow};
+use crate::engine::{FigureName, PassRow, machine};
 use crate::kit::{Burner, Cooling, Kit, Machine, Remote, Torch};
-use crate::reference::{Alloy, Product};
+use crate::reference::{Alloy, Polarity, Product};
 use crate::spec::{
     Access, Coating, Consequence, CutBy, DamageKind, Form, Held, IdentifiedBy, InspectionMethod, Joint, Keep, Site,
     Spec, Surface,
@@ -81,10 +81,7 @@ impl<'a> Context<'a> {
     pub(super) fn is_casting(&self) -> bool {
         let form = self.spec().metal.form.as_ref().map(|at| at.value);
         let stated = form.map(|form| {
-            matches!(
-                form,
-                Form::SandCasting | Form::PermanentMouldCasting | Form::InvestmentCasting | Form::DieCasting
-            )
+            matches!(form, Form::SandCasting | Form::PermanentMouldCasting | Form::InvestmentCasting | Form::DieCasting)
         });
         stated.unwrap_or_else(|| self.alloys().any(|alloy| alloy.product != Product::Wrought))
     }
@@ -111,9 +108,8 @@ impl<'a> Context<'a> {
     /// Whether a certificate or a spectrometer proves every metal of the job.
     pub(super) fn proved(&self) -> bool {
         let metal = &self.spec().metal;
-        let proof = |by: Option<IdentifiedBy>| {
-            matches!(by, Some(IdentifiedBy::Certificate | IdentifiedBy::Spectrometer))
-        };
+        let proof =
+            |by: Option<IdentifiedBy>| matches!(by, Some(IdentifiedBy::Certificate | IdentifiedBy::Spectrometer));
         let other = metal.other.as_ref();
         let other = other.is_none_or(|other| proof(other.value.identified_by.as_ref().map(|at| at.value)));
         other && proof(self.identified_by())
@@ -204,29 +200,29 @@ impl<'a> Context<'a> {
         Some((beside / wall).max(wall / beside))
     }
 
-    /// The machine that the spec names, else the first of the kit.
-    pub(super) fn machine(&self) -> Option<&'a Machine> {
-        let machines = || self.kit().into_iter().flat_map(|kit| kit.machine.iter().map(|at| &at.value));
-        match &self.spec().weld.machine {
-            Some(name) => machines().find(|machine| machine.name.value == name.value),
-            None => machines().next(),
+    fn polarity(&self) -> Polarity {
+        match self.figure(FigureName::Polarity).and_then(|figure| figure.word()) {
+            Some("DCEN") => Polarity::DCEN,
+            Some("DCEP") => Polarity::DCEP,
+            _ => Polarity::AC,
         }
+    }
+
+    /// The machine that the engine took for this job.
+    pub(super) fn machine(&self) -> Option<&'a Machine> {
+        let aims = self.passes().iter().map(|PassRow { start: [_, aim, _], .. }| *aim);
+        let need = aims.reduce(f64::max).or_else(|| self.figure(FigureName::Amperage)?.aim()).unwrap_or_default();
+        machine::choose(self.job, self.polarity(), need).0.map(|set| set.machine)
     }
 
     pub(super) fn no_remote(&self) -> bool {
         self.machine().is_some_and(|machine| machine.remote.as_ref().is_some_and(|at| at.value == Remote::None))
     }
 
-    /// The first torch of the kit whose rating covers the panel maximum.
+    /// The torch that the engine took for this job.
     pub(super) fn torch(&self) -> Option<&'a Torch> {
-        let most = self.figure(FigureName::AmperageMax)?.ends()?.1;
-        let ac = self.figure(FigureName::Polarity).and_then(|figure| figure.word()).is_none_or(|word| word == "AC");
-        let enough = |torch: &&Torch| {
-            let rated = torch.rated.as_ref();
-            let rated = rated.and_then(|rated| if ac { rated.ac.as_ref() } else { rated.dc.as_ref() });
-            rated.is_some_and(|rated| rated.value.range.low.in_amps() >= most)
-        };
-        self.kit()?.torch.iter().map(|at| &at.value).find(enough)
+        let most = self.figure(FigureName::AmperageMax)?.aim()?;
+        machine::torch(self.job, self.polarity(), most).0.map(|(torch, _)| torch)
     }
 
     /// Whether the torch in hand, or one that nobody has named yet, is cooled by water.

@@ -9,8 +9,8 @@ use super::writer::Writer;
 use super::{Cell, Section};
 use crate::engine::job::Base;
 use crate::engine::{Figure, FigureName};
-use crate::reference::search::{filler_named, haz_of, strength_of};
 use crate::reference::Row;
+use crate::reference::search::{filler_named, haz_of, strength_of};
 use crate::spec::{DamageKind, Environment, Finish, Fitted, Held, InspectionMethod, Joint, Keep, Need, Use};
 use crate::units::{InUnits, show};
 

@@ -26,7 +26,8 @@ fn record(context: &Context<'_>) -> String {
 
 /// The heading line: status and qualification in capitals.
 pub(super) fn banner(context: &Context<'_>) -> String {
-    let say = |key: &str| context.cell(&Say::of("identity", format!("banner/{key}")).with("record", record(context))).text;
+    let say =
+        |key: &str| context.cell(&Say::of("identity", format!("banner/{key}")).with("record", record(context))).text;
     if context.judgement.decision == Decision::No {
         return say("refused");
     }
@@ -144,9 +145,10 @@ fn people(context: &Context<'_>, table: &mut Table) {
         let welder = &welder.value;
         let texts = [&welder.name, &welder.standard].into_iter().flatten().map(|at| at.value.clone());
         let position = welder.position.as_ref().map(|at| at.value.word().to_owned());
-        let expires = welder.expires.as_ref().map(|at| {
-            context.cell(&Say::of("values", "valid-to").with("0", at.value.0.to_string())).text
-        });
+        let expires = welder
+            .expires
+            .as_ref()
+            .map(|at| context.cell(&Say::of("values", "valid-to").with("0", at.value.0.to_string())).text);
         let all: Vec<String> = texts.chain(position).chain(expires).collect();
         row("welder", context.plain(all.join(", ")));
     }
@@ -186,7 +188,7 @@ fn qualification(context: &Context<'_>) -> Cell {
 /// Where the scope of the standard stands.
 fn scope() -> Option<Cite> {
     let source = source_by_key(REPAIR_STANDARD)?;
-    Some(Cite { source: &source.key, locator: "2025 edition, scope", basis: Basis::Published })
+    Some(Cite { source: &source.key, locator: "what it covers", basis: Basis::Published })
 }
 
 /// The standing block; the standing cautions are put at its head later.

@@ -1,10 +1,10 @@
 //! Section 4: the opening is tested before anything is welded.
 
+use super::Section;
 use super::context::{Context, Say};
 use super::penetrant::Test;
 use super::set_up::wipe;
 use super::writer::Writer;
-use super::Section;
 
 /// Section 4.
 pub(super) fn section(context: &Context<'_>) -> Section {

@@ -190,8 +190,5 @@ fn blank(writer: &mut Writer<'_, '_>) {
 pub(super) fn reason(context: &Context<'_>) -> String {
     let codes = [Code::DamageNeeds, Code::SettingNotComputed, Code::MetalMissing, Code::MetalFamily];
     let of = |code: Code| context.worked.findings.iter().find(|finding| finding.code == code);
-    codes.into_iter().find_map(of).map_or_else(
-        || context.text("values", "unknown"),
-        |finding| finding.message.clone(),
-    )
+    codes.into_iter().find_map(of).map_or_else(|| context.text("values", "unknown"), |finding| finding.message.clone())
 }

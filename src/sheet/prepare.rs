@@ -1,14 +1,14 @@
 //! Section 3: make the place and the part safe, prove the metal, strip and clean, find the ends, stop, open, fit.
 
+use super::Section;
 use super::context::{Context, Say};
 use super::facts::{feature, is_bore};
 use super::opening::opening;
 use super::penetrant::Test;
 use super::writer::Writer;
-use super::Section;
 use crate::engine::FigureName;
 use crate::reference::search::physical_value;
-use crate::reference::{Cite, penetrant_limit, Row};
+use crate::reference::{Cite, Row, penetrant_limit};
 use crate::spec::{Cleaner, Coating, DamageKind, Fitted, Held, Keep, Surface};
 use crate::units::{InUnits, show};
 
@@ -211,7 +211,9 @@ fn strip(writer: &mut Writer<'_, '_>) {
 
 fn clean(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
-    if context.surface_is(Surface::Weathered) || context.spec().part.environment.iter().any(|at| at.value.word() == "salt water") {
+    if context.surface_is(Surface::Weathered)
+        || context.spec().part.environment.iter().any(|at| at.value.word() == "salt water")
+    {
         writer.step("wash");
     }
     strip(writer);
@@ -261,7 +263,8 @@ fn stop_hole(writer: &mut Writer<'_, '_>) {
         return;
     };
     let beyond = context.part(FigureName::StopHole, "beyond-mark").or(figure.aim().map(|size| (size, "mm")));
-    let beyond = beyond.map_or_else(|| context.blank(), |(size, _)| super::show::one(FigureName::StopHole, size, context.system()));
+    let beyond = beyond
+        .map_or_else(|| context.blank(), |(size, _)| super::show::one(FigureName::StopHole, size, context.system()));
     let case = if context.tips() == Some(1) { "one" } else { "two" };
     let say = writer.say("stop-hole", case).with("beyond", beyond).figure(Some(figure));
     writer.say_step("stop-hole", say);

@@ -1,10 +1,10 @@
 //! Section 5: screen, earth, torch, settings, scrap bead; then the last cleaning in its order, and its clock.
 
+use super::Section;
 use super::context::{Context, Say};
 use super::prepare::{plugged, show_minutes};
 use super::settings::settings;
 use super::writer::Writer;
-use super::Section;
 use crate::engine::FigureName;
 use crate::reference::search::constant;
 use crate::reference::{Cite, ConstantRow, Preheat, Row, preheat};
@@ -133,7 +133,7 @@ fn clean(writer: &mut Writer<'_, '_>) {
 pub(super) fn bake_row(context: &Context<'_>) -> Option<&'static Preheat> {
     let rows = || preheat().rows.iter().filter(|row| row.variant == "bake-out");
     let temper = context.job.base.temper.clone().unwrap_or_default();
-    let soft = |row: &&Preheat| row.group == "castings" && row.tempers.iter().any(|own| *own == temper);
+    let soft = |row: &&Preheat| row.group == "castings" && row.tempers.contains(&temper);
     let mut allowed: Vec<&'static Preheat> = Vec::new();
     for alloy in context.alloys() {
         let own = rows().find(|row| row.group == alloy.heat_group);

@@ -112,11 +112,10 @@ fn title(context: &Context<'_>, name: FigureName) -> Cell {
         _ => format!("{}/title", name.key()),
     };
     let mut say = Say::of("figures", key);
-    if name == FigureName::Rods {
-        if let Some((length, _)) = context.part(FigureName::Rods, "rod-length") {
-            let length = units_show::both_in(mm(length), Unit::Metre, Unit::Inch);
-            say = Say::of("figures", "rods/title-length").with("length", length);
-        }
+    let rod = context.part(FigureName::Rods, "rod-length").filter(|_| name == FigureName::Rods);
+    if let Some((length, _)) = rod {
+        let length = units_show::both_in(mm(length), Unit::Metre, Unit::Inch);
+        say = Say::of("figures", "rods/title-length").with("length", length);
     }
     context.cell(&say)
 }

@@ -45,12 +45,9 @@ fn limits(figure: &Figure, system: System) -> String {
         (FigureName::LensShade, Some(_), _) => {
             value("never-under", &show::number(figure.minimum.unwrap_or_default(), 0))
         }
-        (_, Some(_), Some(_)) => span(
-            figure.name,
-            figure.minimum.unwrap_or_default(),
-            figure.maximum.unwrap_or_default(),
-            system,
-        ),
+        (_, Some(_), Some(_)) => {
+            span(figure.name, figure.minimum.unwrap_or_default(), figure.maximum.unwrap_or_default(), system)
+        }
         (_, Some(text), None) | (_, None, Some(text)) => text,
         (_, None, None) => String::new(),
     }
@@ -125,6 +122,9 @@ pub fn bare(number: f64, unit: &str) -> String {
     let size = libm::fabs(number);
     let text = if size >= 100.0 {
         show::number(number, 0)
+    } else if size > 99.0 {
+        // The purity of a gas lives in its last digits.
+        show::trimmed(show::number(number, 3))
     } else if size >= 10.0 {
         show::trimmed(show::number(number, 1))
     } else {
@@ -254,4 +254,99 @@ pub fn figure_mark(figure: &Figure) -> String {
 #[must_use]
 pub fn with_quantities(text: &str, system: System, fill: &dyn Fn(&str) -> Option<String>) -> String {
     words::filled(text, &|blank| fill(blank).or_else(|| literal(blank, system)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::engine::Working;
+
+    fn figure(name: FigureName, value: Value) -> Figure {
+        Figure {
+            name,
+            value,
+            basis: Some(Basis::Published),
+            weakest: Some(Basis::Published),
+            working: Working::new(),
+            uses: Vec::new(),
+            minimum: None,
+            maximum: None,
+            alternatives: Vec::new(),
+            ranking: Vec::new(),
+            passes: Vec::new(),
+            parts: Vec::new(),
+            because: None,
+            worked_out: None,
+        }
+    }
+
+    fn range(low: f64, high: f64, set: f64) -> Value {
+        Value::Range { low, high, set }
+    }
+
+    fn check(figure: &Figure, system: System, set: &str, range: &str) {
+        assert_eq!(figure_text(figure, system), (set.to_owned(), range.to_owned()), "{}", figure.name.key());
+    }
+
+    #[test]
+    fn figures_read_as_a_welder_says_them() {
+        use System::{Inch, Metric};
+        let of = |name, value| figure(name, value);
+        check(&of(FigureName::Amperage, range(165.0, 200.0, 195.0)), Metric, "195 A", "165 to 200 A");
+        check(&of(FigureName::Balance, range(65.0, 70.0, 70.0)), Metric, "70 % EN (30 % EP)", "65 to 70 % EN");
+        check(&of(FigureName::TungstenDiameter, Value::Number(2.4)), Metric, "2.4 mm (3/32 in)", "");
+        check(&of(FigureName::TungstenDiameter, Value::Number(2.4)), Inch, "3/32 in (2.4 mm)", "");
+        check(&of(FigureName::Cup, Value::Number(7.0)), Metric, "no. 7", "");
+        check(
+            &of(FigureName::GasFlow, range(7.0, 10.0, 8.5)),
+            Metric,
+            "8.5 L/min (18 cfh)",
+            "7 to 10 L/min (15 to 21 cfh)",
+        );
+        check(&of(FigureName::Polarity, Value::Word("AC".to_owned())), Metric, "AC", "");
+        check(&of(FigureName::Preheat, Value::Word("none".to_owned())), Metric, "none needed", "");
+        check(&of(FigureName::GasLens, Value::Flag(true)), Metric, "with gas lens", "");
+        check(&of(FigureName::ArcTime, Value::Number(3.5)), Metric, "3.5 min", "");
+        check(&of(FigureName::DeveloperTime, range(10.0, 30.0, 10.0)), Metric, "10 min", "10 to 30 min");
+        check(&of(FigureName::Rods, Value::Number(2.0)), Metric, "2", "");
+    }
+
+    #[test]
+    fn limits_are_rounded_to_the_safe_side() {
+        // 65 °C is 149 °F: a highest temperature must not come out as 150 °F.
+        let limit = figure(FigureName::InterpassMax, Value::Number(65.0));
+        check(&limit, System::Metric, "65 °C (145 °F)", "");
+        check(&limit, System::Inch, "145 °F (65 °C)", "");
+        let mut lens = figure(FigureName::LensShade, Value::Number(14.0));
+        lens.minimum = Some(10.0);
+        check(&lens, System::Metric, "start at 14, go lighter", "never under 10");
+        let mut out = figure(FigureName::StickOut, Value::Number(8.0));
+        out.maximum = Some(10.0);
+        check(&out, System::Metric, "8 mm (0.315 in)", "10 mm (0.39 in) at most");
+        let mut tungsten = figure(FigureName::TungstenDiameter, Value::Number(2.4));
+        tungsten.maximum = Some(235.0);
+        check(&tungsten, System::Metric, "2.4 mm (3/32 in)", "");
+    }
+
+    #[test]
+    fn quantities_in_the_words_come_out_in_both_systems() {
+        let shown = |text: &str, system| literal(text, system);
+        assert_eq!(shown("30 mm", System::Metric).as_deref(), Some("30 mm (1.2 in)"));
+        assert_eq!(shown("25 mm", System::Inch).as_deref(), Some("1 in (25 mm)"));
+        assert_eq!(shown("<50 °C", System::Metric).as_deref(), Some("50 °C (120 °F)"));
+        assert_eq!(shown("10 min", System::Metric).as_deref(), Some("10 min"));
+        assert_eq!(shown("25 to 40 mm", System::Metric).as_deref(), Some("25 to 40 mm (0.98 to 1.57 in)"));
+        assert_eq!(shown("damage", System::Metric), None);
+        assert_eq!(shown("a mm", System::Metric), None);
+    }
+
+    #[test]
+    fn marks_name_the_weakest_where_it_differs() {
+        let mut one = figure(FigureName::Amperage, Value::Number(1.0));
+        assert_eq!(figure_mark(&one), "P");
+        one.weakest = Some(Basis::Memory);
+        assert_eq!(figure_mark(&one), "P, M");
+        one.basis = None;
+        assert_eq!(figure_mark(&one), "S");
+    }
 }

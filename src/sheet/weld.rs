@@ -1,12 +1,12 @@
 //! Section 6: preheat, the tables, and the passes in the order of the hands, side by side.
 
+use super::Section;
 use super::context::{Context, Say, listed};
 use super::opening::TAPER_FROM;
 use super::set_up::length_of;
 use super::weld_box::{advice, scrap, watch};
 use super::weld_tables::{self as tables, amps, may_start};
 use super::writer::Writer;
-use super::Section;
 use crate::engine::figure::PassKind;
 use crate::engine::{Figure, FigureName, PassRow};
 use crate::spec::{DamageKind, Joint};
@@ -64,11 +64,8 @@ fn travel(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
     let Some(figure) = context.figure(FigureName::TravelSpeed) else { return };
     let range = context.range(FigureName::TravelSpeed);
-    let range = if range.is_empty() {
-        range
-    } else {
-        context.cell(&Say::of("advice", "travel/range").with("0", range)).text
-    };
+    let range =
+        if range.is_empty() { range } else { context.cell(&Say::of("advice", "travel/range").with("0", range)).text };
     let seconds = context.passes().iter().filter_map(|row| row.length).reduce(f64::max).zip(figure.aim());
     let time = seconds.filter(|(_, speed)| *speed > 0.0).map(|(length, speed)| {
         let seconds = show::round_to(length / speed * 60.0, 5.0, show::Toward::Nearest).max(5.0);
@@ -128,7 +125,9 @@ fn trial(writer: &mut Writer<'_, '_>) {
 /// Whether loose pieces are set together: a lug, a lost piece, a corner, a disc.
 fn loose(context: &Context<'_>) -> bool {
     let new_piece = matches!(context.kind(), Some(DamageKind::BrokenLug | DamageKind::MissingPiece));
-    new_piece || matches!(context.job.joint, Joint::Butt | Joint::Corner | Joint::Lap | Joint::Edge) || is_patch(context)
+    new_piece
+        || matches!(context.job.joint, Joint::Butt | Joint::Corner | Joint::Lap | Joint::Edge)
+        || is_patch(context)
 }
 
 fn is_patch(context: &Context<'_>) -> bool {
@@ -210,7 +209,12 @@ fn first_pass(writer: &mut Writer<'_, '_>, row: Option<&PassRow>) {
     if context.to_edge() {
         writer.step("short");
         let share = tables::edge_share(context).and_then(|shares| shares.first().copied());
-        let aim = row.map(|row| { let [_, aim, _] = row.start; aim }).map(|aim| aim.min(tables::ceiling(context)));
+        let aim = row
+            .map(|row| {
+                let [_, aim, _] = row.start;
+                aim
+            })
+            .map(|aim| aim.min(tables::ceiling(context)));
         let on_edge = share.zip(aim).map(|(share, aim)| show::round_to(share * aim, 5.0, show::Toward::Nearest));
         let on_edge = on_edge.map_or_else(|| context.blank(), |value| amps(context, value));
         let say = writer.say("edge", "").with("edge_amps", on_edge);
@@ -308,7 +312,8 @@ fn second_side(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
     writer.step("cool");
     writer.step_case("turn", if context.movable() { "over" } else { "fixed" });
-    let depth = context.part(FigureName::Groove, "depth-2").map(|(depth, _)| super::show::by_hand(depth, context.system()));
+    let depth =
+        context.part(FigureName::Groove, "depth-2").map(|(depth, _)| super::show::by_hand(depth, context.system()));
     let case = if depth.is_some() { "deep" } else { "unknown" };
     let say = writer.say("gouge", case).with("gouge", depth.unwrap_or_default());
     writer.say_step("gouge", say);

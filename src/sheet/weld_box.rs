@@ -65,7 +65,8 @@ pub(super) fn watch(writer: &mut Writer<'_, '_>) {
     if context.is_die_casting() {
         keys.push("blister");
     }
-    let open = context.spec().place.site.as_ref().is_some_and(|at| matches!(at.value, Site::Outdoors | Site::OnTheBoat));
+    let open =
+        context.spec().place.site.as_ref().is_some_and(|at| matches!(at.value, Site::Outdoors | Site::OnTheBoat));
     if open {
         keys.push("wind");
     }

@@ -173,9 +173,9 @@ fn measure_at(context: &Context<'_>) -> (String, Cell) {
     let part = context.part(FigureName::ResumeBelow, "measure-at");
     let cites: Vec<_> = constant("measure-walls").map(Row::cite).into_iter().collect();
     let computed = constant("measure-walls").zip(constant("measure-most")).zip(context.job.thickness);
-    let distance = part.map(|(distance, _)| distance).or_else(|| {
-        computed.map(|((walls, most), wall)| (walls.value * wall).min(most.value))
-    });
+    let distance = part
+        .map(|(distance, _)| distance)
+        .or_else(|| computed.map(|((walls, most), wall)| (walls.value * wall).min(most.value)));
     let Some(distance) = distance else { return (String::new(), Cell::default()) };
     let text = units_show::both(mm(distance), context.system());
     let cell = context.cell(&Say::of("values", "measure-at").with("0", text).cite(cites));

@@ -2,11 +2,13 @@
 
 use super::cautions::Placed;
 use super::context::{Context, Say};
+use super::weld_tables::capital;
 use super::writer::{Writer, table};
 use super::{Block, Cell, Section, Table, show};
 use crate::engine::figure::LineKind;
 use crate::engine::{Figure, FigureName, Line, Origin, Ranked};
 use crate::reference::{Cite, Row};
+use crate::units::show as units_show;
 
 /// Section A.
 pub(super) fn section(context: &Context<'_>, placed: &[Placed]) -> Section {
@@ -34,9 +36,8 @@ fn working(writer: &mut Writer<'_, '_>, figure: &Figure) {
         context.cell(&Say::of("values", "set-range").with("0", set).with("1", range)).text
     };
     let mut parts = vec![value, basis(context, figure)];
-    if !figure.alternatives.is_empty() && figure.name != FigureName::AmperageMax {
-        let unit = figure.name.unit().filter(|unit| *unit != "1/16 in").unwrap_or_default();
-        let alternatives = format!("{} {unit}", figure.alternatives.join(", ")).trim_end().to_owned();
+    let alternatives = alternatives(figure);
+    if !alternatives.is_empty() {
         let say = Say::of("advice", "workings/alternatives").with("alternatives", alternatives);
         parts.push(context.cell(&say).text);
     }
@@ -48,6 +49,21 @@ fn working(writer: &mut Writer<'_, '_>, figure: &Figure) {
     if !figure.ranking.is_empty() {
         writer.table(ranking(context, figure, &title));
     }
+}
+
+/// What else would do; the torch beside the panel maximum is none, nor is a polarity for experts alone.
+fn alternatives(figure: &Figure) -> String {
+    if matches!(figure.name, FigureName::AmperageMax | FigureName::Polarity) {
+        return String::new();
+    }
+    let own = figure.aim().map(|aim| units_show::trimmed(units_show::number(aim, 1)));
+    let others = figure
+        .alternatives
+        .iter()
+        .filter(|other| own.as_ref().is_none_or(|own| units_show::trimmed((*other).clone()) != *own));
+    let others: Vec<&str> = others.map(String::as_str).collect();
+    let unit = figure.name.unit().filter(|unit| *unit != "1/16 in" && !others.is_empty()).unwrap_or_default();
+    format!("{} {unit}", others.join(", ")).trim().to_owned()
 }
 
 fn start(context: &Context<'_>, key: &str, title: &str) -> Table {
@@ -73,9 +89,7 @@ fn basis(context: &Context<'_>, figure: &Figure) -> String {
         (Some(lead), Some(weakest)) if weakest > lead => Say::of("advice", "workings/leads")
             .with("basis", context.word("basis", lead.words()))
             .with("weakest", context.word("basis", weakest.words())),
-        (Some(lead), _) => {
-            Say::of("advice", "workings/leads-only").with("basis", context.word("basis", lead.words()))
-        }
+        (Some(lead), _) => Say::of("advice", "workings/leads-only").with("basis", context.word("basis", lead.words())),
     };
     context.cell(&say).text
 }
@@ -106,7 +120,7 @@ fn step(context: &Context<'_>, line: &Line) -> String {
         LineKind::NotUsed => "not-used",
         LineKind::Doubt => "doubt",
         LineKind::Adjustment => "adjustment",
-        LineKind::Input | LineKind::Step | LineKind::Rounding | LineKind::Remark => return text,
+        LineKind::Input | LineKind::Step | LineKind::Rounding | LineKind::Remark => return capital(&text),
     };
     context.cell(&Say::of("values", format!("line/{kind}")).with("0", text)).text
 }
@@ -143,15 +157,13 @@ fn formula(context: &Context<'_>, formula: &str) -> String {
     let replaced = spelt.into_iter().fold(formula.to_owned(), |text, name| {
         text.replace(&format!("{name}("), &format!("{}(", context.word("formula", name)))
     });
-    replaced.replace(" * ", " × ").replace("^2", "²").replace("pi ", "π ").replace("(pi)", "(π)")
+    // A hair that keeps binary noise out says nothing to a reader.
+    replaced.replace(" - 1e-9", "").replace(" * ", " × ").replace("^2", "²").replace("pi ", "π ").replace("(pi)", "(π)")
 }
 
 fn line_basis(context: &Context<'_>, line: &Line) -> Cell {
-    let cell = |basis: &str, cites: &[Cite]| Cell {
-        text: String::new(),
-        basis: basis.to_owned(),
-        cites: context.keys(cites),
-    };
+    let cell =
+        |basis: &str, cites: &[Cite]| Cell { text: String::new(), basis: basis.to_owned(), cites: context.keys(cites) };
     match &line.origin {
         Origin::Row(cite) => cell(show::mark(cite.basis), std::slice::from_ref(cite)),
         Origin::Stated(Some(_)) | Origin::Kit(_) => cell("S", &[]),
@@ -174,7 +186,14 @@ fn ranking(context: &Context<'_>, figure: &Figure, title: &str) -> Table {
 }
 
 fn candidate(context: &Context<'_>, ranked: &Ranked) -> Vec<Cell> {
-    let reasons: Vec<String> = ranked.reasons.iter().map(|reason| reason_text(context, reason.words, &reason.args)).collect();
+    let mut reasons: Vec<String> = Vec::new();
+    for reason in &ranked.reasons {
+        let text = reason_text(context, reason.words, &reason.args);
+        // Two sources that say the same are one reason; both stand beside it.
+        if !reasons.contains(&text) {
+            reasons.push(text);
+        }
+    }
     let cites: Vec<Cite> = ranked.reasons.iter().filter_map(|reason| reason.cite.clone()).collect();
     let weakest = cites.iter().map(|cite| cite.basis).max().map(show::mark).unwrap_or_default();
     let name = if ranked.excluded {
@@ -189,9 +208,10 @@ fn candidate(context: &Context<'_>, ranked: &Ranked) -> Vec<Cell> {
 /// A reason in words: its key and what fills its blanks.
 fn reason_text(context: &Context<'_>, words: &'static str, args: &[String]) -> String {
     let names = ["0", "1", "2", "3", "4", "5"];
-    let say = names.into_iter().zip(args).fold(Say::of("reasons", words), |say, (name, argument)| {
-        say.with(name, argument.clone())
-    });
+    let say = names
+        .into_iter()
+        .zip(args)
+        .fold(Say::of("reasons", words), |say, (name, argument)| say.with(name, argument.clone()));
     context.cell(&say).text
 }
 
