@@ -20,6 +20,12 @@ pub fn mixed(base: f64, filler: f64, share: f64) -> f64 {
     share * base + (1.0 - share) * filler
 }
 
+/// Share of base metal in a weld, 0 to 1, from the areas of its section: base metal melted and metal laid, mm2.
+#[must_use]
+pub fn dilution_by_area(melted: f64, laid: f64) -> f64 {
+    melted / (melted + laid)
+}
+
 /// The same with two base metals and their shares.
 #[must_use]
 pub fn mixed_two(a: (f64, f64), b: (f64, f64), filler: f64) -> f64 {

@@ -98,3 +98,17 @@ pub fn frequency(job: &Job<'_>, wall: f64) -> Option<Figure> {
     let value = Value::Range { low: rounded(low), high: rounded(high), set: rounded(low + place * (high - low)) };
     Some(work.done(FigureName::Frequency, value, Basis::CommonPractice))
 }
+
+/// Time of the negative share of one period, ms: frequency in Hz, balance in percent electrode negative.
+#[must_use]
+pub fn negative_time(frequency: f64, balance: f64) -> f64 {
+    1000.0 / frequency * balance / 100.0
+}
+
+/// Mean of a square wave whose halves run at different currents, without their sign, A: balance in percent electrode
+/// negative, current of the negative and of the positive half, A.
+#[must_use]
+pub fn mean_current(balance: f64, negative: f64, positive: f64) -> f64 {
+    let share = balance / 100.0;
+    share * negative + (1.0 - share) * positive
+}

@@ -1,0 +1,68 @@
+//! The list of the checks that must pass: nothing falls off it unseen, nothing that passes stays off it.
+
+use crate::rows::{Outcome, not_yet};
+use crate::{formulas, published};
+use std::collections::{BTreeMap, BTreeSet};
+use std::fmt::Write as _;
+
+/// Checks whose ids are all known, each once, with what came of them.
+fn all() -> Vec<(String, String, Option<Outcome>)> {
+    let mut all = formulas::all();
+    all.extend(published::all());
+    let ids: BTreeSet<&str> = all.iter().map(|(_, id, _)| id.as_str()).collect();
+    assert_eq!(ids.len(), all.len(), "an id stands twice");
+    all
+}
+
+#[test]
+fn what_passes_and_what_fails_stands_on_the_lists() {
+    let must: BTreeSet<&str> = include_str!("pass.txt").lines().filter(|line| !line.is_empty() && !line.starts_with('#')).collect();
+    let not_yet = not_yet();
+    let misses = include_str!("known-misses.md");
+    let mut complaint = String::new();
+    let mut counts: BTreeMap<String, [usize; 3]> = BTreeMap::new();
+    let mut seen = BTreeSet::new();
+    for (group, id, outcome) in all() {
+        seen.insert(id.clone());
+        let count = counts.entry(group).or_default();
+        let (listed, put_off) = (must.contains(id.as_str()), not_yet.contains_key(&id));
+        let told = misses.contains(&format!("| {id} |"));
+        let Some(outcome) = outcome else {
+            count[2] += 1;
+            if !put_off {
+                let _ = writeln!(complaint, "not-yet.txt + {id}: ...");
+            }
+            if listed {
+                let _ = writeln!(complaint, "pass.txt - {id}");
+            }
+            continue;
+        };
+        count[usize::from(!outcome.passed)] += 1;
+        if put_off {
+            let _ = writeln!(complaint, "not-yet.txt - {id}");
+        }
+        match (outcome.passed, listed) {
+            (true, false) => drop(writeln!(complaint, "pass.txt + {id}")),
+            (false, true) => drop(writeln!(complaint, "FAILS: {id}: {}", outcome.figures)),
+            _ => {}
+        }
+        match (outcome.passed, told) {
+            (true, true) => drop(writeln!(complaint, "known-misses.md - {id}")),
+            (false, false) => drop(writeln!(complaint, "known-misses.md + | {id} | {} | ... |", outcome.figures)),
+            (false, true) if !misses.contains(&format!("| {id} | {} |", outcome.figures)) => {
+                drop(writeln!(complaint, "known-misses.md: the figures of {id} are now: {}", outcome.figures));
+            }
+            _ => {}
+        }
+    }
+    for id in must.iter().filter(|id| !seen.contains(**id)) {
+        let _ = writeln!(complaint, "pass.txt - {id} (no such row)");
+    }
+    for id in not_yet.keys().filter(|id| !seen.contains(*id)) {
+        let _ = writeln!(complaint, "not-yet.txt - {id} (no such row)");
+    }
+    for (group, [pass, miss, later]) in &counts {
+        println!("{group}: {pass} pass, {miss} known misses, {later} not yet");
+    }
+    assert!(complaint.is_empty(), "\n{complaint}");
+}

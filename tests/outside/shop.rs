@@ -1,0 +1,130 @@
+//! Short specs and the engine's answers to them.
+
+use crate::common::calculator::Calculator;
+use crate::rows::Check;
+use interpass::engine::{self, Figure, FigureName, PassKind, PassRow, Worked};
+use interpass::findings::Finding;
+use interpass::reference::Product;
+use interpass::reference::search::alloy_named;
+use interpass::rules::{self, Judgement};
+
+/// A spec of a crack, as a welder would write it.
+#[derive(Debug, Clone)]
+pub struct Ask {
+    pub alloy: String,
+    pub temper: Option<&'static str>,
+    pub other: Option<String>,
+    pub thickness: String,
+    pub joint: &'static str,
+    /// Lines of `[metal]`, `[damage]`, `[part]` and `[weld]` beside the usual ones.
+    pub metal: String,
+    pub damage: String,
+    pub part: String,
+    pub weld: String,
+}
+
+fn form_of(alloy: &str) -> &'static str {
+    match alloy_named(alloy).map(|alloy| alloy.product) {
+        Some(Product::Cast) => "sand casting",
+        Some(Product::Die) => "die casting",
+        _ => "plate",
+    }
+}
+
+impl Ask {
+    pub fn new(alloy: &str, thickness: &str, joint: &'static str) -> Ask {
+        Ask {
+            alloy: alloy.to_owned(),
+            temper: None,
+            other: None,
+            thickness: thickness.to_owned(),
+            joint,
+            metal: String::new(),
+            damage: String::new(),
+            part: String::new(),
+            weld: String::new(),
+        }
+    }
+
+    pub fn text(&self) -> String {
+        let temper = self.temper.map_or(String::new(), |temper| format!("temper = \"{temper}\"\n"));
+        let other = self.other.as_ref().map_or(String::new(), |other| {
+            format!("[metal.other]\nalloy = \"{other}\"\nform = \"{}\"\n", form_of(other))
+        });
+        format!(
+            "format = 1\n[procedure]\nnumber = \"OUT-1\"\ntitle = \"Outside check\"\nrevision = \"A\"\n[part]\n{}\n\
+             [metal]\nalloy = \"{}\"\n{temper}form = \"{}\"\nthickness = \"{}\"\n{}\n{other}\
+             [damage]\nkind = \"crack\"\nlength = \"40 mm\"\n{}\n[weld]\njoint = \"{}\"\n{}\n",
+            self.part, self.alloy, form_of(&self.alloy), self.thickness, self.metal, self.damage, self.joint, self.weld
+        )
+    }
+
+    /// The engine's answer, or what the reader has against it.
+    pub fn answer(&self) -> Result<Answer, String> {
+        let text = self.text();
+        let (spec, findings) = interpass::spec::read(&text);
+        let spec = spec.ok_or_else(|| format!("does not read: {}", messages(&findings)))?;
+        let (job, said) = engine::job::check(&spec, None);
+        let worked = engine::work_out(&job);
+        let judgement = rules::judge(&job, &worked);
+        Ok(Answer { worked, judgement, said })
+    }
+}
+
+fn messages(findings: &[Finding]) -> String {
+    findings.iter().map(|finding| finding.message.clone()).collect::<Vec<_>>().join("; ")
+}
+
+/// What the program says to a spec.
+pub struct Answer {
+    pub worked: Worked,
+    pub judgement: Judgement,
+    pub said: Vec<Finding>,
+}
+
+impl Answer {
+    pub fn figure(&self, name: FigureName) -> Option<&Figure> {
+        self.worked.figures.get(&name)
+    }
+
+    /// The value to set.
+    pub fn aim(&self, name: FigureName) -> Option<f64> {
+        self.figure(name).and_then(Figure::aim)
+    }
+
+    pub fn word(&self, name: FigureName) -> Option<&str> {
+        self.figure(name).and_then(Figure::word)
+    }
+
+    pub fn ends(&self, name: FigureName) -> Option<(f64, f64)> {
+        self.figure(name).and_then(Figure::ends)
+    }
+
+    /// Filler metals that are not excluded, best first.
+    pub fn fillers(&self) -> Vec<&str> {
+        let ranking = self.figure(FigureName::FillerMetal).map_or(&[][..], |figure| &figure.ranking);
+        ranking.iter().filter(|ranked| !ranked.excluded).map(|ranked| ranked.name.as_str()).collect()
+    }
+
+    pub fn pass(&self, kind: PassKind) -> Option<&PassRow> {
+        self.figure(FigureName::Passes).and_then(|figure| figure.passes.iter().find(|row| row.kind == kind))
+    }
+}
+
+/// The formula by which the engine works a line of a figure out.
+pub fn formula(name: FigureName, words: &str) -> &'static str {
+    let answer = Ask::new("A356.0", "8 mm", "groove").answer().expect("a spec");
+    let figure = answer.figure(name).expect("the figure");
+    figure.working.iter().find(|line| line.words == words).expect("the line").formula
+}
+
+/// Gas of a job by the engine's own formula, fed with the inputs of a row.
+pub fn gas_volume(row: &Check) -> Option<f64> {
+    let mut calculator = Calculator::default();
+    let inputs =
+        [("Q", "flow"), ("m", "arc_time"), ("n", "starts"), ("p", "post_flow"), ("a", "pre_flow")];
+    for (symbol, input) in inputs {
+        calculator.set(symbol, row.number(input));
+    }
+    calculator.work_out(formula(FigureName::GasVolume, "gas-volume")).ok()
+}
