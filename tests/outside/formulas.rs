@@ -77,6 +77,12 @@ fn plate(row: &Check) -> Plate {
     }
 }
 
+/// The density that a row expects, kg/m3.
+fn density_of(id: &str) -> f64 {
+    let rows: Vec<Check> = read(include_str!("gas.toml"), "check");
+    rows.iter().find(|row| row.id == id).expect("the row").expected
+}
+
 fn of_gas(row: &Check) -> Option<f64> {
     let pure = |name: &str| gas_property().rows.iter().find(|gas| gas.gas == name);
     let warm = !row.has("temperature") || row.inputs["temperature"].as_str() == Some("20 °C");
@@ -94,7 +100,8 @@ fn of_gas(row: &Check) -> Option<f64> {
         "gas_nu_ar_20c" => gas::mixture(0.0).map(|gas| gas.viscosity / gas.density * 1e6)?,
         "gas_nu_he_20c" => gas::mixture(1.0).map(|gas| gas.viscosity / gas.density * 1e6)?,
         "gas_volume_job" => return shop::gas_volume(row),
-        "flow_reading_he75_20" => row.number("flow") / gas::meter_factor(gas::mixture(0.0)?.density, gas::mixture(0.75)?.density),
+        // Its densities are those of two other rows.
+        "flow_reading_he75_20" => row.number("flow") / gas::meter_factor(density_of("gas_rho_ar_20c"), density_of("gas_rho_ar_he75_20c")),
         id if id.starts_with("gas_rho_ar_he") => gas::mixture(row.number("helium_volume_share"))?.density,
         id if id.starts_with("gas_mu_ar_he") => {
             let helium = row.number("helium_mole_share");
@@ -144,7 +151,7 @@ fn own_gas(row: &Check) -> Option<f64> {
             let air = gas_property().rows.iter().find(|gas| gas.gas == "air")?.density;
             gas::meter_factor(air, argon)
         }
-        "flow_reading_he75_20" => of_gas(row)?,
+        "flow_reading_he75_20" => row.number("flow") / gas::meter_factor(argon, gas::mixture(row.number("helium_volume_share"))?.density),
         _ => return None,
     })
 }
@@ -199,6 +206,15 @@ fn of_heat(row: &Check) -> Option<f64> {
         }
         id if id.starts_with("plate_") => {
             row.number("start") + row.number("net_power") * plate(row).rise_per_watt(at("ahead_of_arc"), at("aside"), at("depth"))
+        }
+        // The engine's own formula of the power that melts base metal; its speed is in mm/min.
+        "latent_power" => {
+            let mut calculator = Calculator::default();
+            let inputs = [("rho", "density", 1.0), ("m", "fused_area", 1.0), ("v", "speed", 60.0), ("L", "latent", 1.0)];
+            for (symbol, input, factor) in inputs {
+                calculator.set(symbol, row.number(input) * factor);
+            }
+            calculator.work_out(shop::formula("pad", FigureName::Amperage, "melt-section")).expect("a formula")
         }
         id if id.starts_with("peak2_full_vs_fast") => {
             let metal = row.numbers("metal");
@@ -300,7 +316,7 @@ fn of_filler(row: &Check) -> Option<f64> {
             for (symbol, number) in [("V", n("volume")), ("d", 0.0), ("l", 0.0), ("rho", n("density"))] {
                 calculator.set(symbol, number);
             }
-            calculator.work_out(shop::formula(FigureName::FillerMass, "weld-mass")).expect("a formula") / n("deposit_efficiency")
+            calculator.work_out(shop::formula("groove", FigureName::FillerMass, "weld-mass")).expect("a formula") / n("deposit_efficiency")
         }
         _ => return None,
     })
@@ -331,7 +347,6 @@ fn of_metal(row: &Check) -> Option<f64> {
         // Of the minutes for one kelvin, the kelvin for one minute.
         "arc_rise_rate" => 1.0 / heat::arc_minutes(n("mass"), n("cp"), 1.0, n("net_power")),
         "density_al" => aluminium("density"),
-        "melt_al" => aluminium("liquidus"),
         _ => return None,
     })
 }

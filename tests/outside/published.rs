@@ -3,6 +3,7 @@
 use crate::rows::{Outcome, read};
 use crate::shop::Ask;
 use interpass::engine::{FigureName, tungsten};
+use interpass::reference::search::{alloy_named, filler_named};
 use interpass::reference::{Basis, Polarity};
 use serde::Deserialize;
 
@@ -130,19 +131,26 @@ fn of_tungsten(row: &TungstenRow) -> Option<Outcome> {
 
 /// A filler that the source recommends stands among the first three of the engine; where it has none, so has the
 /// engine.
+/// A metal or a rod that the tables do not hold is no answer.
 fn of_filler(row: &FillerRow) -> Option<Outcome> {
+    let family = |name: &str| name == "4xxx";
+    let known = |name: &String| alloy_named(name).is_some();
+    if !known(&row.a) || !row.b.as_ref().is_none_or(known) {
+        return None;
+    }
+    if row.fillers.first().is_some_and(|name| !family(name) && filler_named(name).is_none()) {
+        return None;
+    }
     let mut ask = Ask::new(&row.a, "6 mm", "groove");
     ask.other = row.b.clone();
     if let Some(need) = &row.need {
         ask.weld = format!("needs = [\"{need}\"]\n");
     }
     let answer = ask.answer().unwrap_or_else(|problem| panic!("{}: {problem}", row.id));
-    if !answer.said.iter().all(|finding| !finding.message.contains("not known")) {
-        return None;
-    }
     let fillers = answer.fillers();
     let first: Vec<&str> = fillers.iter().take(3).copied().collect();
     let passed = match row.fillers.first() {
+        Some(wanted) if family(wanted) => first.first().is_some_and(|name| name.starts_with("ER4")),
         Some(wanted) => first.contains(&wanted.as_str()),
         None => first.is_empty(),
     };

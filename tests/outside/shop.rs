@@ -64,10 +64,10 @@ impl Ask {
         let text = self.text();
         let (spec, findings) = interpass::spec::read(&text);
         let spec = spec.ok_or_else(|| format!("does not read: {}", messages(&findings)))?;
-        let (job, said) = engine::job::check(&spec, None);
+        let (job, _) = engine::job::check(&spec, None);
         let worked = engine::work_out(&job);
         let judgement = rules::judge(&job, &worked);
-        Ok(Answer { worked, judgement, said })
+        Ok(Answer { worked, judgement })
     }
 }
 
@@ -79,7 +79,6 @@ fn messages(findings: &[Finding]) -> String {
 pub struct Answer {
     pub worked: Worked,
     pub judgement: Judgement,
-    pub said: Vec<Finding>,
 }
 
 impl Answer {
@@ -112,8 +111,8 @@ impl Answer {
 }
 
 /// The formula by which the engine works a line of a figure out.
-pub fn formula(name: FigureName, words: &str) -> &'static str {
-    let answer = Ask::new("A356.0", "8 mm", "groove").answer().expect("a spec");
+pub fn formula(joint: &'static str, name: FigureName, words: &str) -> &'static str {
+    let answer = Ask::new("A356.0", "8 mm", joint).answer().expect("a spec");
     let figure = answer.figure(name).expect("the figure");
     figure.working.iter().find(|line| line.words == words).expect("the line").formula
 }
@@ -126,5 +125,5 @@ pub fn gas_volume(row: &Check) -> Option<f64> {
     for (symbol, input) in inputs {
         calculator.set(symbol, row.number(input));
     }
-    calculator.work_out(formula(FigureName::GasVolume, "gas-volume")).ok()
+    calculator.work_out(formula("groove", FigureName::GasVolume, "gas-volume")).ok()
 }

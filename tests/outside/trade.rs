@@ -1,1 +1,152 @@
-//! x
+//! Rules of the trade: common practice, no source. What an experienced welder of aluminium would set or refuse.
+
+use crate::shop::{Answer, Ask};
+use interpass::engine::{FigureName, PassKind, filler};
+use interpass::reference::Weldability;
+use interpass::reference::search::{alloy_named, content, filler_named};
+use interpass::rules::Decision;
+
+fn answer(ask: &Ask) -> Answer {
+    ask.answer().unwrap_or_else(|problem| panic!("{problem}\n{}", ask.text()))
+}
+
+fn casting(thickness: &str, joint: &'static str) -> Ask {
+    let mut ask = Ask::new("A356.0", thickness, joint);
+    ask.temper = Some("T6");
+    ask
+}
+
+fn inside(what: &str, answer: &Answer, name: FigureName, value: f64) {
+    let (low, high) = answer.ends(name).unwrap_or_else(|| panic!("{what}: no {}", name.key()));
+    assert!(low <= value && value <= high, "{what}: {} is {low} to {high}, and {value} is wanted inside", name.key());
+}
+
+/// 6 to 8 mm casting: about 180 A once it is warm, 70 % EN, 110 Hz, gas 1.5 s before and 10 s after, gas lens, cup 7 to
+/// 8, 2.4 mm tungsten.
+#[test]
+fn a_casting_of_6_to_8_mm_is_set_as_the_trade_sets_it() {
+    for thickness in ["6 mm", "7 mm", "8 mm"] {
+        let mut ask = casting(thickness, "groove");
+        ask.damage = "through = true\n".to_owned();
+        let answer = answer(&ask);
+        let fill = answer.pass(PassKind::Fill).or_else(|| answer.pass(PassKind::Cap)).expect("a pass over the root");
+        let [low, _, high] = fill.warm;
+        assert!(low <= 180.0 && 180.0 <= high, "{thickness}: warm fill {low} to {high} A, not about 180 A");
+        inside(thickness, &answer, FigureName::Balance, 70.0);
+        inside(thickness, &answer, FigureName::Frequency, 110.0);
+        inside(thickness, &answer, FigureName::PreFlow, 1.5);
+        inside(thickness, &answer, FigureName::PostFlow, 10.0);
+        assert_eq!(answer.figure(FigureName::GasLens).map(|figure| &figure.value), Some(&interpass::engine::Value::Flag(true)));
+        let cup = answer.aim(FigureName::Cup).expect("a cup");
+        assert!((7.0..=8.0).contains(&cup), "{thickness}: cup {cup}");
+        assert_eq!(answer.aim(FigureName::TungstenDiameter), Some(2.4), "{thickness}");
+    }
+}
+
+/// Root about 170 to 195 A and fill about 185 to 210 A, part cold, before the band.
+#[test]
+fn a_groove_in_8_mm_a356_takes_the_amperage_of_the_trade() {
+    let mut ask = casting("8 mm", "groove");
+    ask.damage = "through = true\n".to_owned();
+    let answer = answer(&ask);
+    let root = answer.pass(PassKind::Root).expect("a root").start[1];
+    assert!((170.0..=195.0).contains(&root), "root aim {root} A");
+    let fill = answer.pass(PassKind::Fill).or_else(|| answer.pass(PassKind::Cap)).expect("a fill").start[1];
+    assert!((185.0..=210.0).contains(&fill), "fill aim {fill} A");
+}
+
+/// A pad on 12.7 mm A356 takes 224 to 247 A cold.
+#[test]
+fn a_pad_on_12_7_mm_a356_takes_the_amperage_of_the_trade() {
+    let aim = answer(&casting("12.7 mm", "pad")).aim(FigureName::Amperage).expect("an amperage");
+    assert!((224.0..=247.0).contains(&aim), "aim {aim} A");
+}
+
+/// Silicon on 5083 makes the weld brittle, in salt water most of all.
+#[test]
+fn metal_of_5083_in_salt_water_never_gets_a_4xxx_rod() {
+    for joint in ["butt", "fillet", "groove", "pad", "lap"] {
+        for needs in ["", "needs = [\"crack resistance\"]\n", "needs = [\"strength\", \"colour match\"]\n"] {
+            let mut ask = Ask::new("5083", "6 mm", joint);
+            ask.part = "environment = [\"salt water\"]\n".to_owned();
+            ask.weld = needs.to_owned();
+            let answer = answer(&ask);
+            let fillers = answer.fillers();
+            assert!(!fillers.is_empty(), "{joint} {needs}");
+            for name in fillers {
+                let silicon = content(&filler_named(name).expect("a filler").limits, "si");
+                assert!(silicon < 1.0, "{joint} {needs}: {name} holds {silicon} % silicon");
+            }
+        }
+    }
+}
+
+/// Over about 65 °C in service a weld with more than 3 % magnesium opens to stress corrosion.
+#[test]
+fn a_part_at_120_degrees_never_gets_a_rod_over_3_percent_magnesium() {
+    for alloy in ["6061", "6082", "5052", "5454", "5083", "3003", "A356.0", "7020", "6005A"] {
+        for needs in ["", "needs = [\"strength\"]\n", "needs = [\"ductility\", \"colour match\"]\n"] {
+            let mut ask = Ask::new(alloy, "6 mm", "groove");
+            ask.part = "service_temperature = \"120 °C\"\n".to_owned();
+            ask.weld = needs.to_owned();
+            for name in answer(&ask).fillers() {
+                let limits = &filler_named(name).expect("a filler").limits;
+                let magnesium = content(limits, "mg");
+                let most = limits.get("mg").map_or(0.0, |range| range[1]);
+                assert!(magnesium <= 3.0 && most <= 3.0, "{alloy} {needs}: {name} holds {magnesium} %, up to {most} % magnesium");
+            }
+        }
+    }
+}
+
+/// Both crack beside and in the weld whatever rod is fed.
+#[test]
+fn metal_of_2024_and_7075_is_refused() {
+    for name in ["2024", "7075"] {
+        let alloy = alloy_named(name).expect("the alloy");
+        assert_eq!(alloy.weldability, Weldability::Refused, "{name}");
+        assert!(alloy.why.len() > 10, "{name} says no reason");
+        assert_eq!(answer(&Ask::new(name, "6 mm", "groove")).judgement.decision, Decision::No, "{name}");
+    }
+}
+
+/// With little rod the weld of 6061 holds too little silicon and cracks while it freezes.
+#[test]
+fn little_4043_on_6061_cracks_and_much_does_not() {
+    let (base, rod) = (alloy_named("6061").expect("6061"), filler_named("ER4043").expect("ER4043"));
+    assert!(!filler::cracks_at(base, rod, 0.80).is_empty(), "80 % of the base metal");
+    let at_60: Vec<&str> = filler::cracks_at(base, rod, 0.60).iter().map(|(range, _)| range.system.as_str()).collect();
+    assert!(!at_60.contains(&"Al-Si"), "60 % of the base metal: {at_60:?}");
+}
+
+/// The same size in the two trades' spellings gives the same figures.
+#[test]
+fn the_inch_and_its_metric_pair_give_identical_figures() {
+    for (inch, metric) in [("3/16 in", "4.7625 mm"), ("1/8 in", "3.175 mm"), ("5/16 in", "7.9375 mm"), ("1/2 in", "12.7 mm")] {
+        for joint in ["butt", "fillet", "groove", "pad"] {
+            let figures = |thickness: &str| {
+                let answer = answer(&casting(thickness, joint));
+                let figures = answer.worked.figures.values();
+                figures.map(|figure| format!("{} {:?} {:?} {:?}", figure.name.key(), figure.value, figure.passes, figure.parts)).collect::<Vec<_>>()
+            };
+            assert_eq!(figures(inch), figures(metric), "{inch} {joint}");
+        }
+    }
+}
+
+/// A free edge beside the weld throws the heat back: at 5, 10, 20 and 40 mm about 0.6, 0.7, 0.8 and 0.95 of the current.
+#[test]
+fn an_edge_near_the_weld_takes_current_off_as_the_trade_does() {
+    let aim = |edge: Option<f64>| {
+        let mut ask = casting("8 mm", "pad");
+        ask.damage = edge.map_or(String::new(), |edge| format!("edge_distance = \"{edge} mm\"\n"));
+        answer(&ask).aim(FigureName::Amperage).expect("an amperage")
+    };
+    let far = aim(None);
+    let shares: Vec<f64> = [5.0, 10.0, 20.0, 40.0].into_iter().map(|edge| aim(Some(edge)) / far).collect();
+    println!("shares of the current at 5, 10, 20, 40 mm: {shares:.2?}");
+    assert!(shares.windows(2).all(|pair| pair[0] < pair[1]), "{shares:?}");
+    for (share, trade) in shares.iter().zip([0.6, 0.7, 0.8, 0.95]) {
+        assert!((share - trade).abs() <= 0.1, "{shares:.2?}, not {trade}");
+    }
+}
