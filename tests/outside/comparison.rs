@@ -41,13 +41,17 @@ fn one_run(row: &ScheduleRow) -> bool {
 }
 
 fn table(out: &mut String, rows: &[&Compared]) {
-    let _ = writeln!(out, "| Source | Basis | Current | Joint | Wall, mm | Printed, A | Heat flow, A | From the middle | Outside the range |");
+    let _ = writeln!(
+        out,
+        "| Source | Basis | Current | Joint | Wall, mm | Printed, A | Heat flow, A | From the middle | Outside the range |"
+    );
     let _ = writeln!(out, "|---|---|---|---|---|---|---|---|---|");
     for compared in rows {
         let row = &compared.row;
         let [low, high] = row.amperage;
         let printed = if low < high { format!("{low} to {high}") } else { low.to_string() };
-        let outside = if compared.range.abs() < 0.5 { "inside".to_owned() } else { format!("{:+.0} %", compared.range) };
+        let outside =
+            if compared.range.abs() < 0.5 { "inside".to_owned() } else { format!("{:+.0} %", compared.range) };
         let basis = if row.basis == Basis::Published { "published" } else { "memory" };
         let _ = writeln!(
             out,
@@ -72,7 +76,8 @@ fn named(compared: &Compared) -> String {
 }
 
 fn page(all: &[Compared]) -> String {
-    let pick = |wanted: &dyn Fn(&ScheduleRow) -> bool| all.iter().filter(|compared| wanted(&compared.row)).collect::<Vec<_>>();
+    let pick =
+        |wanted: &dyn Fn(&ScheduleRow) -> bool| all.iter().filter(|compared| wanted(&compared.row)).collect::<Vec<_>>();
     let lead = pick(&|row| one_run(row) && leads(row));
     let witness = pick(&|row| one_run(row) && row.current == Polarity::AC && !leads(row));
     let helium = pick(&|row| one_run(row) && row.current == Polarity::DCEN);
@@ -110,5 +115,8 @@ fn the_comparison_is_up_to_date_and_the_lead_rows_lie_within_a_fifth() {
         std::fs::write(&path, &made).expect("written");
     }
     let kept = std::fs::read_to_string(&path).unwrap_or_default();
-    assert!(kept == made, "tests/outside/heat-flow-comparison.md is stale: run UPDATE_COMPARISON=1 cargo test --test outside");
+    assert!(
+        kept == made,
+        "tests/outside/heat-flow-comparison.md is stale: run UPDATE_COMPARISON=1 cargo test --test outside"
+    );
 }

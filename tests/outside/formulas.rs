@@ -26,11 +26,15 @@ const FILES: [(&str, &str); 10] = [
 ];
 
 /// All rows, each with its group and what came of it; none where the program has no answer.
-pub fn all() -> Vec<(String, String, Option<Outcome>)> {
+pub(crate) fn all() -> Vec<(String, String, Option<Outcome>)> {
     let mut out = Vec::new();
     for (group, text) in FILES {
         for row in read::<Check>(text, "check") {
-            assert!(!row.quantity.is_empty() && !row.source.is_empty() && !row.locator.is_empty() && !row.basis.is_empty(), "{}", row.id);
+            assert!(
+                !row.quantity.is_empty() && !row.source.is_empty() && !row.locator.is_empty() && !row.basis.is_empty(),
+                "{}",
+                row.id
+            );
             let answer = match group {
                 "gas" => of_gas(&row),
                 "sizes" => of_sizes(&row),
@@ -101,7 +105,9 @@ fn of_gas(row: &Check) -> Option<f64> {
         "gas_nu_he_20c" => gas::mixture(1.0).map(|gas| gas.viscosity / gas.density * 1e6)?,
         "gas_volume_job" => return shop::gas_volume(row),
         // Its densities are those of two other rows.
-        "flow_reading_he75_20" => row.number("flow") / gas::meter_factor(density_of("gas_rho_ar_20c"), density_of("gas_rho_ar_he75_20c")),
+        "flow_reading_he75_20" => {
+            row.number("flow") / gas::meter_factor(density_of("gas_rho_ar_20c"), density_of("gas_rho_ar_he75_20c"))
+        }
         id if id.starts_with("gas_rho_ar_he") => gas::mixture(row.number("helium_volume_share"))?.density,
         id if id.starts_with("gas_mu_ar_he") => {
             let helium = row.number("helium_mole_share");
@@ -146,12 +152,16 @@ fn own_gas(row: &Check) -> Option<f64> {
             let tungsten = row.numbers("tungsten").first().copied().unwrap_or(0.0);
             gas::reynolds(bore, tungsten, row.number("flow"), gas::mixture(helium(row))?)
         }
-        id if id.starts_with("flow_factor_ar_scale") => gas::meter_factor(argon, gas::mixture(row.number("helium_volume_share"))?.density),
+        id if id.starts_with("flow_factor_ar_scale") => {
+            gas::meter_factor(argon, gas::mixture(row.number("helium_volume_share"))?.density)
+        }
         "flow_factor_air_scale_ar" => {
             let air = gas_property().rows.iter().find(|gas| gas.gas == "air")?.density;
             gas::meter_factor(air, argon)
         }
-        "flow_reading_he75_20" => row.number("flow") / gas::meter_factor(argon, gas::mixture(row.number("helium_volume_share"))?.density),
+        "flow_reading_he75_20" => {
+            row.number("flow") / gas::meter_factor(argon, gas::mixture(row.number("helium_volume_share"))?.density)
+        }
         _ => return None,
     })
 }
@@ -168,7 +178,11 @@ fn of_sizes(row: &Check) -> Option<f64> {
         _ => return None,
     };
     let number = row.number("gauge");
-    gauge().rows.iter().find(|gauge| gauge.system == system && (f64::from(gauge.number) - number).abs() < 1e-9).map(|gauge| gauge.mm)
+    gauge()
+        .rows
+        .iter()
+        .find(|gauge| gauge.system == system && (f64::from(gauge.number) - number).abs() < 1e-9)
+        .map(|gauge| gauge.mm)
 }
 
 fn of_heat(row: &Check) -> Option<f64> {
@@ -179,15 +193,20 @@ fn of_heat(row: &Check) -> Option<f64> {
         id if id.starts_with("ros3_") => {
             let plate = plate(row);
             let place = (at("ahead_of_arc"), at("aside"), at("depth"));
-            row.number("start") + row.number("net_power") * half_space_rise_per_watt(plate.conductivity, plate.diffusivity, plate.speed, place)
+            row.number("start")
+                + row.number("net_power")
+                    * half_space_rise_per_watt(plate.conductivity, plate.diffusivity, plate.speed, place)
         }
         id if id.starts_with("ros2_") => {
-            row.number("start") + row.number("net_power") * thin_plate_rise_per_watt(&plate(row), at("ahead_of_arc"), at("aside"))
+            row.number("start")
+                + row.number("net_power") * thin_plate_rise_per_watt(&plate(row), at("ahead_of_arc"), at("aside"))
         }
         id if id.starts_with("width3_") => {
             let plate = plate(row);
             let over = |half: f64| {
-                let rise_at = |x: f64| half_space_rise_per_watt(plate.conductivity, plate.diffusivity, plate.speed, (x, half, 0.0));
+                let rise_at = |x: f64| {
+                    half_space_rise_per_watt(plate.conductivity, plate.diffusivity, plate.speed, (x, half, 0.0))
+                };
                 row.number("net_power") * hottest(5.0 * half + 0.01, rise_at) - rise()
             };
             2e3 * crossing(1e-5, 0.1, over)
@@ -205,12 +224,14 @@ fn of_heat(row: &Check) -> Option<f64> {
             plate(row).power_for_width(at("width"), rise(), face)
         }
         id if id.starts_with("plate_") => {
-            row.number("start") + row.number("net_power") * plate(row).rise_per_watt(at("ahead_of_arc"), at("aside"), at("depth"))
+            row.number("start")
+                + row.number("net_power") * plate(row).rise_per_watt(at("ahead_of_arc"), at("aside"), at("depth"))
         }
         // The engine's own formula of the power that melts base metal; its speed is in mm/min.
         "latent_power" => {
             let mut calculator = Calculator::default();
-            let inputs = [("rho", "density", 1.0), ("m", "fused_area", 1.0), ("v", "speed", 60.0), ("L", "latent", 1.0)];
+            let inputs =
+                [("rho", "density", 1.0), ("m", "fused_area", 1.0), ("v", "speed", 60.0), ("L", "latent", 1.0)];
             for (symbol, input, factor) in inputs {
                 calculator.set(symbol, row.number(input) * factor);
             }
@@ -219,11 +240,13 @@ fn of_heat(row: &Check) -> Option<f64> {
         id if id.starts_with("peak2_full_vs_fast") => {
             let metal = row.numbers("metal");
             let (k, a) = (metal[0], metal[1] * 1e-6);
-            let plate = Plate { thickness: at("thickness"), conductivity: k, diffusivity: a, speed: at("speed"), edge: None };
+            let plate =
+                Plate { thickness: at("thickness"), conductivity: k, diffusivity: a, speed: at("speed"), edge: None };
             let aside = at("aside");
             let full = hottest(0.2, |x| thin_plate_rise_per_watt(&plate, x, aside));
             // Peak beside a fast source in a thin plate: q / (v t rho c) / (2 y) * sqrt(2 / (pi e)).
-            let fast = (2.0 / (std::f64::consts::PI * std::f64::consts::E)).sqrt() * a / (k * plate.speed * plate.thickness * 2.0 * aside);
+            let fast = (2.0 / (std::f64::consts::PI * std::f64::consts::E)).sqrt() * a
+                / (k * plate.speed * plate.thickness * 2.0 * aside);
             full / fast
         }
         _ => return None,
@@ -248,9 +271,13 @@ fn of_amps(row: &Check) -> Option<f64> {
         "duty_100" => crossing(1.0, row.number("rated_current"), |amps| {
             heat::duty_share(row.number("rated_current"), row.number("rated_duty"), amps) - (1.0 - 1e-13)
         }),
-        id if id.starts_with("duty_") => heat::duty_share(row.number("rated_current"), row.number("rated_duty"), row.number("current")),
+        id if id.starts_with("duty_") => {
+            heat::duty_share(row.number("rated_current"), row.number("rated_duty"), row.number("current"))
+        }
         "hi_225" => heat::arc_energy(row.number("voltage"), row.number("current"), row.number("speed")),
-        "hi_225_k06" => row.number("k") * heat::arc_energy(row.number("voltage"), row.number("current"), row.number("speed")),
+        "hi_225_k06" => {
+            row.number("k") * heat::arc_energy(row.number("voltage"), row.number("current"), row.number("speed"))
+        }
         id if id.starts_with("amps_from_power_") => current(row.number("net_power") / row.number("efficiency")),
         id if id.starts_with("pen_amps_al_") => {
             let wall = row.number("thickness") * 1e-3;
@@ -286,8 +313,16 @@ fn of_geometry(row: &Check) -> Option<f64> {
     let n = |key: &str| row.number(key);
     let angle = |key: &str| row.number(key).to_radians();
     Some(match row.id.as_str() {
-        "vol_v_runout" => geometry::v_excavation_volume(n("depth"), angle("included_angle"), n("full_depth_length"), n("run_out"), 2.0),
-        "area_double_v" => geometry::double_v_area(n("thickness"), angle("included_angle"), n("root_gap"), n("root_face")),
+        "vol_v_runout" => geometry::v_excavation_volume(
+            n("depth"),
+            angle("included_angle"),
+            n("full_depth_length"),
+            n("run_out"),
+            2.0,
+        ),
+        "area_double_v" => {
+            geometry::double_v_area(n("thickness"), angle("included_angle"), n("root_gap"), n("root_face"))
+        }
         "area_cap" => geometry::cap_area(n("width"), n("height")),
         "area_fillet_z5" => geometry::fillet_area(n("leg")),
         "throat_z5" => geometry::fillet_throat(n("leg")),
@@ -296,8 +331,12 @@ fn of_geometry(row: &Check) -> Option<f64> {
         "vol_thread_hole" => geometry::drilled_volume(n("bore"), n("depth_to_shoulder"), angle("point_angle")),
         "vol_pad_ring" => geometry::ring_volume(n("bore_worn"), n("build_up"), n("width")),
         "vol_disc_stop" => geometry::disc_volume(n("diameter"), n("thickness")),
-        id if id.starts_with("area_v_") => geometry::v_groove_area(n("depth"), angle("included_angle"), n("root_gap"), n("root_face")),
-        id if id.starts_with("area_u_") => geometry::UGroove { radius: n("root_radius"), angle: angle("included_angle") }.area(n("depth")),
+        id if id.starts_with("area_v_") => {
+            geometry::v_groove_area(n("depth"), angle("included_angle"), n("root_gap"), n("root_face"))
+        }
+        id if id.starts_with("area_u_") => {
+            geometry::UGroove { radius: n("root_radius"), angle: angle("included_angle") }.area(n("depth"))
+        }
         _ => return None,
     })
 }
@@ -316,7 +355,8 @@ fn of_filler(row: &Check) -> Option<f64> {
             for (symbol, number) in [("V", n("volume")), ("d", 0.0), ("l", 0.0), ("rho", n("density"))] {
                 calculator.set(symbol, number);
             }
-            calculator.work_out(shop::formula("groove", FigureName::FillerMass, "weld-mass")).expect("a formula") / n("deposit_efficiency")
+            calculator.work_out(shop::formula("groove", FigureName::FillerMass, "weld-mass")).expect("a formula")
+                / n("deposit_efficiency")
         }
         _ => return None,
     })

@@ -9,16 +9,16 @@ use serde::Deserialize;
 
 /// A line of a welding schedule.
 #[derive(Debug, Clone, Deserialize)]
-pub struct ScheduleRow {
-    pub id: String,
-    pub current: Polarity,
-    pub joint: String,
-    pub position: String,
-    pub thickness: f64,
-    pub amperage: [f64; 2],
-    pub tungsten: Option<[f64; 2]>,
-    pub source: String,
-    pub basis: Basis,
+pub(crate) struct ScheduleRow {
+    pub(crate) id: String,
+    pub(crate) current: Polarity,
+    pub(crate) joint: String,
+    pub(crate) position: String,
+    pub(crate) thickness: f64,
+    pub(crate) amperage: [f64; 2],
+    pub(crate) tungsten: Option<[f64; 2]>,
+    pub(crate) source: String,
+    pub(crate) basis: Basis,
 }
 
 #[derive(Debug, Deserialize)]
@@ -49,7 +49,7 @@ struct PreheatRow {
 }
 
 /// All schedules, in the order of the file.
-pub fn schedules() -> Vec<ScheduleRow> {
+pub(crate) fn schedules() -> Vec<ScheduleRow> {
     read(include_str!("schedules.toml"), "schedule")
 }
 
@@ -57,7 +57,7 @@ pub fn schedules() -> Vec<ScheduleRow> {
 const DIAL: f64 = 0.05;
 
 /// All rows, each with its group and what came of it; none where the program has no answer.
-pub fn all() -> Vec<(String, String, Option<Outcome>)> {
+pub(crate) fn all() -> Vec<(String, String, Option<Outcome>)> {
     let mut out = Vec::new();
     for row in schedules() {
         let [amps, electrode] = of_schedule(&row);
@@ -113,7 +113,11 @@ fn of_schedule(row: &ScheduleRow) -> [Option<Outcome>; 2] {
         let inside = set.is_some_and(|set| thin - 0.01 <= set && set <= thick + 0.01);
         let shown = set.map_or("none".to_owned(), |set| set.to_string());
         let carries = answer.aim(FigureName::AmperageMax).unwrap_or(f64::NAN);
-        Outcome::new(&format!("{}@tungsten", row.id), inside, format!("{shown} mm for {aim} A, panel at {carries} A, not {thin} to {thick}"))
+        Outcome::new(
+            &format!("{}@tungsten", row.id),
+            inside,
+            format!("{shown} mm for {aim} A, panel at {carries} A, not {thin} to {thick}"),
+        )
     });
     [Some(amps), electrode]
 }
@@ -157,14 +161,20 @@ fn of_filler(row: &FillerRow) -> Option<Outcome> {
     Some(Outcome::new(&row.id, passed, format!("{}, not {}", first.join(", "), row.fillers.join(", "))))
 }
 
-/// Neither limit of the engine lies over the published one.
+/// Neither the limits of the metal nor the figures lie over the published limits.
 fn of_preheat(row: &PreheatRow) -> Outcome {
-    let answer = Ask::new(&row.alloy, "8 mm", "groove").answer().unwrap_or_else(|problem| panic!("{}: {problem}", row.id));
-    let preheat = answer.figure(FigureName::Preheat).expect("a preheat");
-    let highest = preheat.maximum.or_else(|| preheat.ends().map(|ends| ends.1));
-    let interpass = answer.aim(FigureName::InterpassMax);
-    let under = |ours: Option<f64>, theirs: Option<f64>| theirs.is_none_or(|theirs| ours.is_none_or(|ours| ours <= theirs));
-    let passed = interpass.is_some() && under(highest, row.preheat_max) && under(interpass, row.interpass_max);
-    let figures = format!("preheat {highest:?}, interpass {interpass:?}, not {:?} and {:?}", row.preheat_max, row.interpass_max);
+    let answer =
+        Ask::new(&row.alloy, "8 mm", "groove").answer().unwrap_or_else(|problem| panic!("{}: {problem}", row.id));
+    let limits = answer.limits.as_ref().unwrap_or_else(|| panic!("{}: no limits", row.id));
+    // A part that needs no preheat has the word for it.
+    let preheat = answer.aim(FigureName::Preheat).unwrap_or(limits.preheat).max(limits.preheat);
+    let interpass = answer.aim(FigureName::InterpassMax).expect("an interpass limit").max(limits.interpass);
+    let passed = preheat <= row.preheat_max.unwrap_or(f64::MAX) && interpass <= row.interpass_max.unwrap_or(f64::MAX);
+    let shown = |limit: Option<f64>| limit.map_or("no limit".to_owned(), |limit| limit.to_string());
+    let figures = format!(
+        "preheat {preheat} °C, interpass {interpass} °C, not over {} and {}",
+        shown(row.preheat_max),
+        shown(row.interpass_max)
+    );
     Outcome::new(&row.id, passed, figures)
 }

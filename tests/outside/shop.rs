@@ -2,6 +2,7 @@
 
 use crate::common::calculator::Calculator;
 use crate::rows::Check;
+use interpass::engine::preheat::{Limits, limits};
 use interpass::engine::{self, Figure, FigureName, PassKind, PassRow, Worked};
 use interpass::findings::Finding;
 use interpass::reference::Product;
@@ -10,17 +11,17 @@ use interpass::rules::{self, Judgement};
 
 /// A spec of a crack, as a welder would write it.
 #[derive(Debug, Clone)]
-pub struct Ask {
-    pub alloy: String,
-    pub temper: Option<&'static str>,
-    pub other: Option<String>,
-    pub thickness: String,
-    pub joint: &'static str,
+pub(crate) struct Ask {
+    pub(crate) alloy: String,
+    pub(crate) temper: Option<&'static str>,
+    pub(crate) other: Option<String>,
+    pub(crate) thickness: String,
+    pub(crate) joint: &'static str,
     /// Lines of `[metal]`, `[damage]`, `[part]` and `[weld]` beside the usual ones.
-    pub metal: String,
-    pub damage: String,
-    pub part: String,
-    pub weld: String,
+    pub(crate) metal: String,
+    pub(crate) damage: String,
+    pub(crate) part: String,
+    pub(crate) weld: String,
 }
 
 fn form_of(alloy: &str) -> &'static str {
@@ -32,7 +33,7 @@ fn form_of(alloy: &str) -> &'static str {
 }
 
 impl Ask {
-    pub fn new(alloy: &str, thickness: &str, joint: &'static str) -> Ask {
+    pub(crate) fn new(alloy: &str, thickness: &str, joint: &'static str) -> Ask {
         Ask {
             alloy: alloy.to_owned(),
             temper: None,
@@ -46,7 +47,7 @@ impl Ask {
         }
     }
 
-    pub fn text(&self) -> String {
+    pub(crate) fn text(&self) -> String {
         let temper = self.temper.map_or(String::new(), |temper| format!("temper = \"{temper}\"\n"));
         let other = self.other.as_ref().map_or(String::new(), |other| {
             format!("[metal.other]\nalloy = \"{other}\"\nform = \"{}\"\n", form_of(other))
@@ -55,19 +56,26 @@ impl Ask {
             "format = 1\n[procedure]\nnumber = \"OUT-1\"\ntitle = \"Outside check\"\nrevision = \"A\"\n[part]\n{}\n\
              [metal]\nalloy = \"{}\"\n{temper}form = \"{}\"\nthickness = \"{}\"\n{}\n{other}\
              [damage]\nkind = \"crack\"\nlength = \"40 mm\"\n{}\n[weld]\njoint = \"{}\"\n{}\n",
-            self.part, self.alloy, form_of(&self.alloy), self.thickness, self.metal, self.damage, self.joint, self.weld
+            self.part,
+            self.alloy,
+            form_of(&self.alloy),
+            self.thickness,
+            self.metal,
+            self.damage,
+            self.joint,
+            self.weld
         )
     }
 
     /// The engine's answer, or what the reader has against it.
-    pub fn answer(&self) -> Result<Answer, String> {
+    pub(crate) fn answer(&self) -> Result<Answer, String> {
         let text = self.text();
         let (spec, findings) = interpass::spec::read(&text);
         let spec = spec.ok_or_else(|| format!("does not read: {}", messages(&findings)))?;
         let (job, _) = engine::job::check(&spec, None);
         let worked = engine::work_out(&job);
         let judgement = rules::judge(&job, &worked);
-        Ok(Answer { worked, judgement })
+        Ok(Answer { worked, judgement, limits: limits(&job) })
     }
 }
 
@@ -76,52 +84,49 @@ fn messages(findings: &[Finding]) -> String {
 }
 
 /// What the program says to a spec.
-pub struct Answer {
-    pub worked: Worked,
-    pub judgement: Judgement,
+pub(crate) struct Answer {
+    pub(crate) worked: Worked,
+    pub(crate) judgement: Judgement,
+    /// Highest preheat and interpass temperature of the metal.
+    pub(crate) limits: Option<Limits>,
 }
 
 impl Answer {
-    pub fn figure(&self, name: FigureName) -> Option<&Figure> {
+    pub(crate) fn figure(&self, name: FigureName) -> Option<&Figure> {
         self.worked.figures.get(&name)
     }
 
     /// The value to set.
-    pub fn aim(&self, name: FigureName) -> Option<f64> {
+    pub(crate) fn aim(&self, name: FigureName) -> Option<f64> {
         self.figure(name).and_then(Figure::aim)
     }
 
-    pub fn word(&self, name: FigureName) -> Option<&str> {
-        self.figure(name).and_then(Figure::word)
-    }
-
-    pub fn ends(&self, name: FigureName) -> Option<(f64, f64)> {
+    pub(crate) fn ends(&self, name: FigureName) -> Option<(f64, f64)> {
         self.figure(name).and_then(Figure::ends)
     }
 
     /// Filler metals that are not excluded, best first.
-    pub fn fillers(&self) -> Vec<&str> {
+    pub(crate) fn fillers(&self) -> Vec<&str> {
         let ranking = self.figure(FigureName::FillerMetal).map_or(&[][..], |figure| &figure.ranking);
         ranking.iter().filter(|ranked| !ranked.excluded).map(|ranked| ranked.name.as_str()).collect()
     }
 
-    pub fn pass(&self, kind: PassKind) -> Option<&PassRow> {
+    pub(crate) fn pass(&self, kind: PassKind) -> Option<&PassRow> {
         self.figure(FigureName::Passes).and_then(|figure| figure.passes.iter().find(|row| row.kind == kind))
     }
 }
 
 /// The formula by which the engine works a line of a figure out.
-pub fn formula(joint: &'static str, name: FigureName, words: &str) -> &'static str {
+pub(crate) fn formula(joint: &'static str, name: FigureName, words: &str) -> &'static str {
     let answer = Ask::new("A356.0", "8 mm", joint).answer().expect("a spec");
     let figure = answer.figure(name).expect("the figure");
     figure.working.iter().find(|line| line.words == words).expect("the line").formula
 }
 
 /// Gas of a job by the engine's own formula, fed with the inputs of a row.
-pub fn gas_volume(row: &Check) -> Option<f64> {
+pub(crate) fn gas_volume(row: &Check) -> Option<f64> {
     let mut calculator = Calculator::default();
-    let inputs =
-        [("Q", "flow"), ("m", "arc_time"), ("n", "starts"), ("p", "post_flow"), ("a", "pre_flow")];
+    let inputs = [("Q", "flow"), ("m", "arc_time"), ("n", "starts"), ("p", "post_flow"), ("a", "pre_flow")];
     for (symbol, input) in inputs {
         calculator.set(symbol, row.number(input));
     }

@@ -19,7 +19,7 @@ fn casting(thickness: &str, joint: &'static str) -> Ask {
 
 /// A groove in an 8 mm casting, cold and warm, and what the trade sets on one of 6 to 8 mm: fill about 180 A once it is
 /// warm, 70 % EN, 110 Hz, gas 1.5 s before and 10 s after, gas lens, cup 7 to 8, 2.4 mm tungsten.
-pub fn all() -> Vec<(String, String, Option<Outcome>)> {
+pub(crate) fn all() -> Vec<(String, String, Option<Outcome>)> {
     let mut out = Vec::new();
     for thickness in [6, 7, 8] {
         let mut ask = casting(&format!("{thickness} mm"), "groove");
@@ -110,7 +110,10 @@ fn a_part_at_120_degrees_never_gets_a_rod_over_3_percent_magnesium() {
                 let limits = &filler_named(name).expect("a filler").limits;
                 let magnesium = content(limits, "mg");
                 let most = limits.get("mg").map_or(0.0, |range| range[1]);
-                assert!(magnesium <= 3.0 && most <= 3.0, "{alloy} {needs}: {name} holds {magnesium} %, up to {most} % magnesium");
+                assert!(
+                    magnesium <= 3.0 && most <= 3.0,
+                    "{alloy} {needs}: {name} holds {magnesium} %, up to {most} % magnesium"
+                );
             }
         }
     }
@@ -139,12 +142,18 @@ fn little_4043_on_6061_cracks_and_much_does_not() {
 /// The same size in the two trades' spellings gives the same figures.
 #[test]
 fn the_inch_and_its_metric_pair_give_identical_figures() {
-    for (inch, metric) in [("3/16 in", "4.7625 mm"), ("1/8 in", "3.175 mm"), ("5/16 in", "7.9375 mm"), ("1/2 in", "12.7 mm")] {
+    for (inch, metric) in
+        [("3/16 in", "4.7625 mm"), ("1/8 in", "3.175 mm"), ("5/16 in", "7.9375 mm"), ("1/2 in", "12.7 mm")]
+    {
         for joint in ["butt", "fillet", "groove", "pad"] {
             let figures = |thickness: &str| {
                 let answer = answer(&casting(thickness, joint));
                 let figures = answer.worked.figures.values();
-                figures.map(|figure| format!("{} {:?} {:?} {:?}", figure.name.key(), figure.value, figure.passes, figure.parts)).collect::<Vec<_>>()
+                figures
+                    .map(|figure| {
+                        format!("{} {:?} {:?} {:?}", figure.name.key(), figure.value, figure.passes, figure.parts)
+                    })
+                    .collect::<Vec<_>>()
             };
             assert_eq!(figures(inch), figures(metric), "{inch} {joint}");
         }
