@@ -91,7 +91,7 @@ fn page(all: &[Compared]) -> String {
     for (title, rows) in [
         ("AC in argon, the source that leads", &lead),
         ("AC in argon, witnesses", &witness),
-        ("DCEN in helium", &helium),
+        ("DCEN in helium (at the travel of the AC rows and an arc efficiency of 0.75, which is not fitted)", &helium),
         ("Bevelled joints in more than one run (the method takes the whole wall in one: not like for like)", &bevelled),
     ] {
         let _ = writeln!(out, "\n## {title}\n\nWorst miss: {}.\n", named(worst(rows)));

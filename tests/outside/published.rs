@@ -4,7 +4,7 @@ use crate::rows::{Outcome, read};
 use crate::shop::Ask;
 use interpass::engine::{FigureName, tungsten};
 use interpass::reference::search::{alloy_named, filler_named};
-use interpass::reference::{Basis, Polarity};
+use interpass::reference::{Basis, Polarity, source_by_key};
 use serde::Deserialize;
 
 /// A line of a welding schedule.
@@ -55,6 +55,31 @@ pub(crate) fn schedules() -> Vec<ScheduleRow> {
 
 /// A single printed value is met within a twentieth, which is what a dial is read to.
 const DIAL: f64 = 0.05;
+
+/// Whose word a row is.
+#[derive(Debug, Deserialize)]
+struct Told {
+    id: String,
+    source: String,
+    locator: String,
+    basis: Basis,
+}
+
+/// Every row names a source of the program's own list, and where in it.
+#[test]
+fn every_published_row_has_a_source_that_exists() {
+    let files = [
+        read::<Told>(include_str!("schedules.toml"), "schedule"),
+        read::<Told>(include_str!("tungsten.toml"), "tungsten"),
+        read::<Told>(include_str!("fillers.toml"), "filler"),
+        read::<Told>(include_str!("preheat.toml"), "preheat"),
+    ];
+    for row in files.iter().flatten() {
+        assert!(source_by_key(&row.source).is_some(), "{}: no source {}", row.id, row.source);
+        assert!(!row.locator.is_empty(), "{} has no locator", row.id);
+        assert!(row.basis != Basis::Computed, "{} is neither printed nor remembered", row.id);
+    }
+}
 
 /// All rows, each with its group and what came of it; none where the program has no answer.
 pub(crate) fn all() -> Vec<(String, String, Option<Outcome>)> {
