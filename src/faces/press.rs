@@ -1,0 +1,108 @@
+//! The press: the templates of the sheet, parsed once a process and shared by all threads.
+//!
+//! The templates are written in the language of tera 2.4. Filters are registered before templates are added, because a
+//! template is checked against them when it is added. Markdown and HTML have an instance each, because each escapes
+//! every text by itself, so that no template can forget it.
+
+use super::{FaceError, escape, prose};
+use std::collections::BTreeMap;
+use std::sync::OnceLock;
+use tera::{Kwargs, State, Tera, Value};
+
+const MARKDOWN: [(&str, &str); 2] = [
+    ("parts/blocks.md", include_str!("../../templates/parts/blocks.md")),
+    ("sheet.md", include_str!("../../templates/sheet.md")),
+];
+const HTML: [(&str, &str); 2] = [
+    ("parts/blocks.html", include_str!("../../templates/parts/blocks.html")),
+    ("sheet.html", include_str!("../../templates/sheet.html")),
+];
+const STYLE: &str = include_str!("../../templates/sheet.css");
+/// The few words that the templates themselves set, by language of the sheet.
+const LABELS: [(&str, &str); 1] = [("en", include_str!("../../templates/words/en/faces.toml"))];
+
+/// The parsed templates.
+pub struct Press {
+    pub(crate) markdown: Tera,
+    pub(crate) html: Tera,
+}
+
+impl Press {
+    /// Parses the templates: a fifth of a millisecond, so once a process. [`Press::shared`] does that.
+    ///
+    /// # Errors
+    /// [`FaceError::Template`], when a template does not parse: a fault of the program.
+    pub fn new() -> Result<Press, FaceError> {
+        let mut markdown = Tera::default();
+        markdown.autoescape_on([".md"]);
+        markdown.set_escape_fn(escape::markdown_to);
+        markdown.add_raw_templates(MARKDOWN)?;
+        let mut html = Tera::default();
+        html.autoescape_on([".html"]);
+        html.register_filter("prose", |text: &str, _: Kwargs, _: &State| Value::safe_string(&prose::html(text)));
+        html.register_filter("css", |text: &str, kwargs: Kwargs, _: &State| css(text, &kwargs));
+        html.register_filter("capitalize_first", |text: &str, _: Kwargs, _: &State| capital(text));
+        html.global_context().insert_value("style", Value::safe_string(STYLE));
+        html.add_raw_templates(HTML)?;
+        Ok(Press { markdown, html })
+    }
+
+    /// The press of this process, made when it is first asked for.
+    ///
+    /// # Errors
+    /// As [`Press::new`].
+    pub fn shared() -> Result<&'static Press, FaceError> {
+        static PRESS: OnceLock<Result<Press, FaceError>> = OnceLock::new();
+        PRESS.get_or_init(Press::new).as_ref().map_err(Clone::clone)
+    }
+}
+
+/// The text as the inside of a CSS string, at most `limit` characters of it.
+fn css(text: &str, kwargs: &Kwargs) -> tera::TeraResult<Value> {
+    let limit: usize = kwargs.must_get("limit")?;
+    Ok(Value::safe_string(&escape::css_string(text, limit)))
+}
+
+/// The text with its first letter in upper case.
+fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+}
+
+/// The words that the templates set themselves, in the language of the sheet; English where there are none.
+pub(crate) fn labels(lang: &str) -> Result<Value, FaceError> {
+    static READ: OnceLock<Result<BTreeMap<&'static str, Value>, FaceError>> = OnceLock::new();
+    let all = READ.get_or_init(read_labels).as_ref().map_err(Clone::clone)?;
+    let found = all.get(lang).or_else(|| all.get("en"));
+    found.cloned().ok_or_else(|| FaceError::Words(format!("no words for `{lang}`")))
+}
+
+fn read_labels() -> Result<BTreeMap<&'static str, Value>, FaceError> {
+    let read = |(lang, text): (&'static str, &str)| {
+        let words: BTreeMap<String, String> = toml::from_str(text).map_err(|error| FaceError::Words(error.to_string()))?;
+        Ok((lang, Value::try_from_serializable(&words)?))
+    };
+    LABELS.into_iter().map(read).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_templates_parse_and_every_language_has_the_words_of_english() {
+        assert!(Press::new().is_ok());
+        let all = read_labels().unwrap_or_default();
+        let keys = |value: &Value| -> Vec<String> {
+            value.as_map().map(|map| map.keys().map(|key| format!("{key:?}")).collect()).unwrap_or_default()
+        };
+        let mut english = all.get("en").map(keys).unwrap_or_default();
+        english.sort();
+        assert!(!english.is_empty());
+        for value in all.values() {
+            let mut own = keys(value);
+            own.sort();
+            assert_eq!(own, english);
+        }
+    }
+}
