@@ -24,16 +24,12 @@ pub fn markdown(text: &str) -> Cow<'_, str> {
     let text = one_line(text);
     let mut out = String::with_capacity(text.len() + 8);
     let skip = mark_start(&text, &mut out);
-    let mut before = None;
-    for (at, char) in text.char_indices() {
-        let rest = text.get(at + char.len_utf8()..).unwrap_or_default();
-        if at >= skip && is_active(char, before, rest) {
+    for (at, char) in text.char_indices().skip_while(|(at, _)| *at < skip) {
+        let (before, rest) = (text.get(..at).unwrap_or_default(), text.get(at + char.len_utf8()..).unwrap_or_default());
+        if is_active(char, before, rest) {
             out.push('\\');
         }
-        if at >= skip {
-            out.push(char);
-        }
-        before = Some(char);
+        out.push(char);
     }
     Cow::Owned(out)
 }
@@ -45,7 +41,7 @@ fn is_harmless(byte: u8) -> bool {
 }
 
 fn starts_something(text: &str) -> bool {
-    text.starts_with([' ', '-', '+', '=', '0', '1', '2', '3', '4', '5', '6', '7', '8', '9'])
+    text.starts_with([' ', ':', '-', '+', '=', '0', '1', '2', '3', '4', '5', '6', '7', '8', '9'])
 }
 
 /// White space of any kind and control characters as single spaces.
@@ -71,7 +67,8 @@ fn one_line(text: &str) -> Cow<'_, str> {
     Cow::Owned(out)
 }
 
-/// Writes the beginning of a text escaped, where it would start a heading, a quote, a list, a rule or an underline.
+/// Writes the beginning of a text escaped, where it would start a heading, a quote, a list, a rule, an underline or
+/// the head of a table.
 ///
 /// Returns the number of bytes of `text` that it wrote.
 fn mark_start(text: &str, out: &mut String) -> usize {
@@ -81,7 +78,8 @@ fn mark_start(text: &str, out: &mut String) -> usize {
     let (Some(first), second) = (chars.next(), chars.next()) else { return 0 };
     let starts = match first {
         '#' | '>' => true,
-        '-' => matches!(second, None | Some(' ' | '-')),
+        '-' => matches!(second, None | Some(' ' | '-' | ':')),
+        ':' => body.chars().all(|char| matches!(char, ':' | '-' | ' ')),
         '+' => matches!(second, None | Some(' ')),
         '=' => body.chars().all(|char| matches!(char, '=' | ' ')),
         _ => false,
@@ -104,16 +102,26 @@ fn number_of_a_list(body: &str) -> Option<usize> {
     ((1..=9).contains(&digits) && closed).then_some(digits)
 }
 
-/// Whether a character means something to Markdown between these neighbours.
-fn is_active(char: char, before: Option<char>, rest: &str) -> bool {
+/// Whether a character means something to Markdown between what stands before and after it.
+fn is_active(char: char, before: &str, rest: &str) -> bool {
     let after = rest.chars().next();
-    let word = |neighbour: Option<char>| neighbour.is_some_and(char::is_alphanumeric);
     match char {
         '\\' | '`' | '*' | '[' | ']' | '~' | '|' | '$' => true,
-        '_' => !(word(before) && word(after)),
-        '<' => !matches!(after, None | Some(' ' | '=')),
+        '_' => !is_quiet_underscore(before, rest),
+        '<' => !matches!(after, Some(' ' | '=')),
         '&' => is_entity(rest),
-        '#' => matches!(before, None | Some(' ' | '#')) && rest.trim_matches(['#', ' ']).is_empty(),
+        '#' => matches!(before.chars().next_back(), None | Some(' ' | '#')) && rest.trim_matches(['#', ' ']).is_empty(),
+        _ => false,
+    }
+}
+
+/// Whether an underscore emphasises nothing: inside a word, or in a run between spaces, which is a blank to fill in.
+fn is_quiet_underscore(before: &str, rest: &str) -> bool {
+    let (start, end) = (before.trim_end_matches('_').chars().next_back(), rest.trim_start_matches('_').chars().next());
+    let single = !before.ends_with('_') && !rest.starts_with('_');
+    match (start, end) {
+        (Some(start), Some(end)) if single && start.is_alphanumeric() && end.is_alphanumeric() => true,
+        (Some(' '), None | Some(' ')) => true,
         _ => false,
     }
 }
@@ -160,7 +168,8 @@ mod tests {
             "70 % EN (30 % EP)",
             "Wet glove: AC kills; keep dry, switch off.",
             "30 to 60 min, < 5 mm, <= 3 mm, a > b",
-            "no. 7, gas lens; R&D; snake_case; 5' 3\"",
+            "no. 7, gas lens, R&D, snake_case, 5' 3\"",
+            "Write which: ______",
             "-5 °C",
             "1.6 mm",
             "cup #7 of 9",

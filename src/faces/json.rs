@@ -1,1 +1,288 @@
-//! x
+//! The JSON face: the settings alone, or the whole sheet, with stable keys, for other programs.
+//!
+//! The types below are the format: a key stands where its field stands, numbers are in the unit beside them, and a
+//! figure that could not be worked out is absent and explained by a finding.
+
+mod figure;
+mod inputs;
+mod number;
+mod print;
+
+pub use print::print;
+
+use super::Answer;
+use crate::engine::FigureName;
+use crate::findings::json::value as finding;
+use crate::reference::{Cite, source_by_key};
+use crate::sheet::{Block, Caution, Cell, Hold, Sheet, Step};
+use figure::FigureJson;
+use inputs::Inputs;
+use serde::Serialize;
+use serde::ser::{SerializeMap, Serializer};
+
+/// Version of this format.
+const FORMAT: u8 = 1;
+
+/// The settings of a job.
+#[derive(Debug, Clone, Serialize)]
+pub struct Settings<'a> {
+    format: u8,
+    inputs: Inputs<'a>,
+    #[serde(serialize_with = "by_name")]
+    figures: Vec<(FigureName, FigureJson<'a>)>,
+    findings: Vec<serde_json::Value>,
+    sources: Vec<SourceJson<'a>>,
+}
+
+/// A whole sheet: the settings, and what the sheet says round them.
+#[derive(Debug, Clone, Serialize)]
+pub struct SheetJson<'a> {
+    #[serde(flatten)]
+    settings: Settings<'a>,
+    decision: &'static str,
+    identity: Identity<'a>,
+    cautions: Vec<CautionJson<'a>>,
+    sections: Vec<SectionJson<'a>>,
+    holds: Vec<HoldJson<'a>>,
+    spec: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    kit: Option<&'a str>,
+    seal: &'a str,
+}
+
+/// A source with one place in it.
+#[derive(Debug, Clone, Serialize)]
+struct SourceJson<'a> {
+    id: &'a str,
+    title: &'a str,
+    publisher: &'a str,
+    edition: &'a str,
+    locator: &'a str,
+    basis: &'static str,
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct Identity<'a> {
+    number: &'a str,
+    revision: &'a str,
+    title: &'a str,
+    status: &'static str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    date: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    author: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    reason: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    part: Option<&'a str>,
+    metal: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    identified_by: Option<&'static str>,
+    qualification: &'static str,
+    banner: &'a str,
+    meaning: &'a str,
+    language: &'a str,
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct CautionJson<'a> {
+    id: &'a str,
+    section: &'a str,
+    /// The step that it stands before; null in the standing block.
+    before: Option<&'a str>,
+    signal: &'a str,
+    title: &'a str,
+    hurts: &'a str,
+    action: &'a str,
+    sources: &'a [String],
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct SectionJson<'a> {
+    id: &'a str,
+    title: &'a str,
+    #[serde(skip_serializing_if = "str::is_empty")]
+    not_required: &'a str,
+    steps: Vec<StepJson<'a>>,
+    /// Everything else of the section, in its order; steps, cautions and holds by their ids.
+    blocks: Vec<BlockJson<'a>>,
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct StepJson<'a> {
+    id: &'a str,
+    #[serde(flatten)]
+    action: CellJson<'a>,
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    own: bool,
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct HoldJson<'a> {
+    id: &'a str,
+    section: &'a str,
+    criterion: CellJson<'a>,
+    boxes: &'a [String],
+    #[serde(skip_serializing_if = "<[String]>::is_empty")]
+    rows: &'a [String],
+}
+
+/// A text with its marks; what it has none of is left out.
+#[derive(Debug, Clone, Copy, Serialize)]
+struct CellJson<'a> {
+    text: &'a str,
+    #[serde(skip_serializing_if = "str::is_empty")]
+    basis: &'a str,
+    #[serde(skip_serializing_if = "<[String]>::is_empty")]
+    sources: &'a [String],
+}
+
+#[derive(Debug, Clone, Serialize)]
+#[serde(tag = "kind", rename_all = "lowercase")]
+enum BlockJson<'a> {
+    Text {
+        #[serde(skip_serializing_if = "str::is_empty")]
+        lead: &'a str,
+        #[serde(flatten)]
+        text: CellJson<'a>,
+    },
+    Prose { markdown: &'a str },
+    Table { key: &'a str, caption: &'a str, head: &'a [String], rows: Vec<Vec<CellJson<'a>>>, fill: &'a [usize] },
+    Caution { id: &'a str },
+    Step { id: &'a str },
+    Hold { id: &'a str },
+    List { items: Vec<CellJson<'a>> },
+    Alert { title: &'a str, items: Vec<CellJson<'a>> },
+}
+
+impl<'a> From<&'a Cell> for CellJson<'a> {
+    fn from(cell: &'a Cell) -> Self {
+        CellJson { text: &cell.text, basis: &cell.basis, sources: &cell.cites }
+    }
+}
+
+/// The JSON of the settings of a job.
+#[must_use]
+pub fn settings<'a>(answer: &Answer<'a>) -> Settings<'a> {
+    let figures = answer.worked.figures.values();
+    let mut cites: Vec<Cite> = figures.clone().flat_map(|figure| figure.cites()).collect();
+    cites.sort();
+    cites.dedup();
+    Settings {
+        format: FORMAT,
+        inputs: Inputs::of(answer.job),
+        figures: figures.map(|figure| (figure.name, FigureJson::of(figure, answer))).collect(),
+        findings: answer.findings.iter().map(|one| finding(one, answer.sources)).collect(),
+        sources: cites.into_iter().map(SourceJson::from).collect(),
+    }
+}
+
+/// The JSON of a whole sheet. `spec` and `kit` are the texts that it was made from, `seal` is the digest in full.
+#[must_use]
+pub fn sheet<'a>(answer: &Answer<'a>, sheet: &'a Sheet, spec: &'a str, kit: Option<&'a str>, seal: &'a str) -> SheetJson<'a> {
+    SheetJson {
+        settings: settings(answer),
+        decision: sheet.decision.word(),
+        identity: identity(answer, sheet),
+        cautions: in_sections(sheet, caution),
+        sections: sheet.sections.iter().map(section).collect(),
+        holds: in_sections(sheet, hold),
+        spec,
+        kit,
+        seal,
+    }
+}
+
+fn by_name<S: Serializer>(figures: &[(FigureName, FigureJson<'_>)], serializer: S) -> Result<S::Ok, S::Error> {
+    let mut map = serializer.serialize_map(Some(figures.len()))?;
+    for (name, figure) in figures {
+        map.serialize_entry(name.key(), figure)?;
+    }
+    map.end()
+}
+
+impl From<Cite> for SourceJson<'_> {
+    fn from(cite: Cite) -> Self {
+        let source = source_by_key(cite.source);
+        SourceJson {
+            id: cite.source,
+            title: source.map_or("", |source| source.title.as_str()),
+            publisher: source.map_or("", |source| source.publisher.as_str()),
+            edition: source.map_or("", |source| source.edition.as_str()),
+            locator: cite.locator,
+            basis: cite.basis.words(),
+        }
+    }
+}
+
+fn identity<'a>(answer: &Answer<'a>, sheet: &'a Sheet) -> Identity<'a> {
+    let spec = answer.job.spec;
+    let procedure = &spec.procedure.value;
+    let state = spec.qualification.state.as_ref().map(|at| at.value);
+    Identity {
+        number: &sheet.number,
+        revision: &sheet.revision,
+        title: &sheet.title,
+        status: procedure.status.as_ref().map_or(crate::spec::Status::Draft, |at| at.value).word(),
+        date: procedure.date.as_ref().map(|at| at.value.0.to_string()),
+        author: procedure.author.as_ref().map(|at| at.value.as_str()),
+        reason: procedure.reason.as_ref().map(|at| at.value.as_str()),
+        part: spec.part.name.as_ref().map(|at| at.value.as_str()),
+        metal: &answer.job.base.shown,
+        identified_by: spec.metal.identified_by.as_ref().map(|at| at.value.word()),
+        qualification: state.unwrap_or(crate::spec::QualificationState::None).word(),
+        banner: &sheet.banner,
+        meaning: &sheet.decision_text,
+        language: &sheet.lang,
+    }
+}
+
+/// What `pick` finds in all sections, in order.
+fn in_sections<'a, T>(sheet: &'a Sheet, pick: fn(&'a str, &'a Block) -> Option<T>) -> Vec<T> {
+    let all = sheet.sections.iter();
+    all.flat_map(|section| section.blocks.iter().filter_map(move |block| pick(&section.id, block))).collect()
+}
+
+fn caution<'a>(section: &'a str, block: &'a Block) -> Option<CautionJson<'a>> {
+    let Block::Caution(Caution { id, signal, title, hurts, action, before, cites }) = block else { return None };
+    let before = (!before.is_empty()).then_some(before.as_str());
+    Some(CautionJson { id, section, before, signal, title, hurts, action, sources: cites })
+}
+
+fn hold<'a>(section: &'a str, block: &'a Block) -> Option<HoldJson<'a>> {
+    let Block::Hold(Hold { id, criterion, boxes, rows }) = block else { return None };
+    Some(HoldJson { id, section, criterion: criterion.into(), boxes, rows })
+}
+
+fn section(section: &crate::sheet::Section) -> SectionJson<'_> {
+    let steps = section.blocks.iter().filter_map(|block| match block {
+        Block::Step(Step { id, action, own }) => Some(StepJson { id, action: action.into(), own: *own }),
+        _ => None,
+    });
+    SectionJson {
+        id: &section.id,
+        title: &section.title,
+        not_required: &section.not_required,
+        steps: steps.collect(),
+        blocks: section.blocks.iter().map(block).collect(),
+    }
+}
+
+fn block(block: &Block) -> BlockJson<'_> {
+    match block {
+        Block::Text { text, lead } => BlockJson::Text { lead, text: text.into() },
+        Block::Prose { markdown } => BlockJson::Prose { markdown },
+        Block::Table(table) => BlockJson::Table {
+            key: &table.key,
+            caption: &table.caption,
+            head: &table.head,
+            rows: table.rows.iter().map(|row| row.iter().map(CellJson::from).collect()).collect(),
+            fill: &table.fill,
+        },
+        Block::Caution(caution) => BlockJson::Caution { id: &caution.id },
+        Block::Step(step) => BlockJson::Step { id: &step.id },
+        Block::Hold(hold) => BlockJson::Hold { id: &hold.id },
+        Block::List { items } => BlockJson::List { items: items.iter().map(CellJson::from).collect() },
+        Block::Alert { title, items } => BlockJson::Alert { title, items: items.iter().map(CellJson::from).collect() },
+    }
+}

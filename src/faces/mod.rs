@@ -7,17 +7,46 @@
 pub mod escape;
 pub mod html;
 pub mod json;
+pub(crate) mod labels;
 pub mod markdown;
 pub mod page;
 pub mod press;
 pub mod prose;
+pub(crate) mod say;
 pub mod terminal;
+pub mod why;
 
 pub use html::Extra;
 pub use page::Page;
 pub use press::Press;
 
+use crate::engine::{Job, Worked};
+use crate::findings::{Finding, Sources, Span};
+use crate::rules::Judgement;
 use crate::sheet::Sheet;
+
+/// What there is to say of a job, for the faces that need no sheet.
+#[derive(Debug, Clone, Copy)]
+pub struct Answer<'a> {
+    /// The checked job.
+    pub job: &'a Job<'a>,
+    /// Its figures.
+    pub worked: &'a Worked,
+    /// What the rules say of it.
+    pub judgement: &'a Judgement,
+    /// All findings, in the order in which they are printed.
+    pub findings: &'a [Finding],
+    /// The texts that findings and workings point into.
+    pub sources: &'a Sources<'a>,
+}
+
+impl Answer<'_> {
+    /// The line of a place, from 1; none where there is no file.
+    pub(crate) fn line_of(&self, span: Option<Span>) -> Option<usize> {
+        let span = span?;
+        Some(self.sources.get(span.file)?.lines.place(span.start).0)
+    }
+}
 
 /// Why a face could not be made. A template that does not fit the model is a fault of the program, not of a spec.
 #[derive(Debug, Clone, thiserror::Error)]

@@ -4,11 +4,11 @@
 //! It borrows every text of the model and is turned into one context, which Markdown and HTML share.
 
 use super::prose;
-use super::{FaceError, press};
+use super::{FaceError, labels::labels};
 use crate::sheet::{Block, Caution, Cell, Hold, Section, Sheet, Step, Table};
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
-use tera::Context;
+use tera::{Context, Value};
 
 /// A sheet made ready for the templates.
 pub struct Page {
@@ -37,7 +37,7 @@ impl Page {
             sources_placed: sheet.sections.iter().any(|section| section.id == SOURCES),
         };
         let mut context = Context::from_serialize(&view)?;
-        context.insert_value("labels", press::labels(&sheet.lang)?);
+        context.insert_value("labels", Value::try_from_serializable(labels(&sheet.lang)?)?);
         Ok(Page { context })
     }
 }

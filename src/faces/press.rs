@@ -5,7 +5,6 @@
 //! every text by itself, so that no template can forget it.
 
 use super::{FaceError, escape, prose};
-use std::collections::BTreeMap;
 use std::sync::OnceLock;
 use tera::{Kwargs, State, Tera, Value};
 
@@ -18,8 +17,6 @@ const HTML: [(&str, &str); 2] = [
     ("sheet.html", include_str!("../../templates/sheet.html")),
 ];
 const STYLE: &str = include_str!("../../templates/sheet.css");
-/// The few words that the templates themselves set, by language of the sheet.
-const LABELS: [(&str, &str); 1] = [("en", include_str!("../../templates/words/en/faces.toml"))];
 
 /// The parsed templates.
 pub struct Press {
@@ -69,40 +66,12 @@ fn capital(text: &str) -> String {
     chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
 }
 
-/// The words that the templates set themselves, in the language of the sheet; English where there are none.
-pub(crate) fn labels(lang: &str) -> Result<Value, FaceError> {
-    static READ: OnceLock<Result<BTreeMap<&'static str, Value>, FaceError>> = OnceLock::new();
-    let all = READ.get_or_init(read_labels).as_ref().map_err(Clone::clone)?;
-    let found = all.get(lang).or_else(|| all.get("en"));
-    found.cloned().ok_or_else(|| FaceError::Words(format!("no words for `{lang}`")))
-}
-
-fn read_labels() -> Result<BTreeMap<&'static str, Value>, FaceError> {
-    let read = |(lang, text): (&'static str, &str)| {
-        let words: BTreeMap<String, String> = toml::from_str(text).map_err(|error| FaceError::Words(error.to_string()))?;
-        Ok((lang, Value::try_from_serializable(&words)?))
-    };
-    LABELS.into_iter().map(read).collect()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
     #[test]
-    fn the_templates_parse_and_every_language_has_the_words_of_english() {
+    fn the_templates_parse() {
         assert!(Press::new().is_ok());
-        let all = read_labels().unwrap_or_default();
-        let keys = |value: &Value| -> Vec<String> {
-            value.as_map().map(|map| map.keys().map(|key| format!("{key:?}")).collect()).unwrap_or_default()
-        };
-        let mut english = all.get("en").map(keys).unwrap_or_default();
-        english.sort();
-        assert!(!english.is_empty());
-        for value in all.values() {
-            let mut own = keys(value);
-            own.sort();
-            assert_eq!(own, english);
-        }
     }
 }

@@ -37,10 +37,14 @@ struct Writer {
     links: Vec<Option<String>>,
     /// Inside this many pictures: only words count.
     pictures: usize,
-    /// Inside a heading, which is bold as a whole.
-    heading: bool,
+    /// Where the open heading begins; it becomes bold as a whole.
+    heading: Option<usize>,
+    /// How deep emphasis and strong emphasis stand in themselves.
+    stressed: [usize; 2],
     /// Inside a block of code or HTML: the text of it so far.
     verbatim: Option<String>,
+    /// A line break that waits for what follows, and whether it is a hard one.
+    waiting: Option<bool>,
     /// Whether an item was just begun, so that its first block stands on the line of its mark.
     at_mark: bool,
     /// Whether the last block was a paragraph without a blank line after it, as in a tight list.
@@ -69,8 +73,7 @@ impl Writer {
             Tag::Paragraph => self.open_block(),
             Tag::Heading { .. } => {
                 self.open_block();
-                self.heading = true;
-                self.out.push_str("**");
+                self.heading = Some(self.out.len());
             }
             Tag::BlockQuote(_) => {
                 self.open_block();
@@ -85,8 +88,8 @@ impl Writer {
                 self.lists.push(first);
             }
             Tag::Item => self.item(),
-            Tag::Emphasis if self.marks() => self.inline("*"),
-            Tag::Strong if self.marks() => self.inline("**"),
+            Tag::Emphasis => self.stress(0, true),
+            Tag::Strong => self.stress(1, true),
             Tag::Link { dest_url, .. } => self.link(&dest_url),
             Tag::Image { .. } => self.pictures += 1,
             _ => {}
@@ -95,11 +98,10 @@ impl Writer {
 
     fn end(&mut self, tag: TagEnd) {
         match tag {
-            TagEnd::Heading(_) => {
-                self.out.push_str("**");
-                self.heading = false;
-            }
+            TagEnd::Heading(_) => self.end_heading(),
+            TagEnd::Paragraph => self.waiting = None,
             TagEnd::BlockQuote(_) | TagEnd::Item => {
+                self.waiting = None;
                 self.prefixes.pop();
                 self.at_mark = false;
             }
@@ -113,8 +115,8 @@ impl Writer {
                 self.lists.pop();
                 self.tight = false;
             }
-            TagEnd::Emphasis if self.marks() => self.inline("*"),
-            TagEnd::Strong if self.marks() => self.inline("**"),
+            TagEnd::Emphasis => self.stress(0, false),
+            TagEnd::Strong => self.stress(1, false),
             TagEnd::Link => {
                 if let Some(Some(address)) = self.links.pop() {
                     self.out.push_str("](<");
@@ -127,14 +129,28 @@ impl Writer {
         }
     }
 
-    /// Whether marks of emphasis are written here.
-    fn marks(&self) -> bool {
-        !self.heading && self.pictures == 0
+    /// Sets the heading in bold; one without words leaves nothing, for four stars would be a rule.
+    fn end_heading(&mut self) {
+        let Some(start) = self.heading.take() else { return };
+        let words = self.out.get(start..).unwrap_or_default().trim().to_owned();
+        self.out.truncate(start);
+        if !words.is_empty() {
+            self.out.push_str("**");
+            self.out.push_str(&words);
+            self.out.push_str("**");
+        }
     }
 
-    fn inline(&mut self, mark: &str) {
-        self.tight_block();
-        self.out.push_str(mark);
+    /// Opens or closes emphasis (0) or strong emphasis (1). Inside itself it says nothing more, and inside a heading or a
+    /// picture it is left out.
+    fn stress(&mut self, which: usize, open: bool) {
+        let Some(depth) = self.stressed.get_mut(which) else { return };
+        *depth = if open { *depth + 1 } else { depth.saturating_sub(1) };
+        let outermost = *depth == usize::from(open);
+        if outermost && self.heading.is_none() && self.pictures == 0 {
+            self.inline();
+            self.out.push_str(if which == 0 { "*" } else { "**" });
+        }
     }
 
     fn text(&mut self, text: &str) {
@@ -142,12 +158,15 @@ impl Writer {
             verbatim.push_str(text);
             return;
         }
-        self.tight_block();
+        if self.waiting.is_some() && text.trim().is_empty() {
+            return;
+        }
+        self.inline();
         self.out.push_str(&escape::markdown(text));
     }
 
     fn code(&mut self, text: &str) {
-        self.tight_block();
+        self.inline();
         let fence = "`".repeat(longest_run(text, '`') + 1);
         let space = if text.starts_with('`') || text.ends_with('`') { " " } else { "" };
         for part in [&fence, space, &text.replace(['\n', '\r'], " "), space, &fence] {
@@ -170,12 +189,17 @@ impl Writer {
 
     /// A link stays one where it leads to a page or a mail address; any other becomes its words.
     fn link(&mut self, address: &str) {
-        self.tight_block();
+        self.inline();
         let lower = address.to_ascii_lowercase();
         let known = ["https://", "http://", "mailto:"].iter().any(|scheme| lower.starts_with(scheme));
         let plain = !address.chars().any(|char| char.is_control() || char.is_whitespace() || matches!(char, '<' | '>' | '\\'));
         let keep = known && plain && self.pictures == 0 && self.links.is_empty();
         if keep {
+            // A `!` before a link would make a picture of it.
+            if self.out.ends_with('!') {
+                self.out.pop();
+                self.out.push_str("\\!");
+            }
             self.out.push('[');
         }
         self.links.push(keep.then(|| address.replace('&', "&amp;")));
@@ -204,6 +228,7 @@ impl Writer {
 
     /// Begins a block: on the line of the mark that opens it, or after a blank line.
     fn open_block(&mut self) {
+        self.waiting = None;
         if self.at_mark {
             self.at_mark = false;
             return;
@@ -212,11 +237,6 @@ impl Writer {
             self.new_line();
             self.new_line();
         }
-    }
-
-    /// Text that stands in an item without a paragraph, as in a tight list.
-    fn tight_block(&mut self) {
-        self.at_mark = false;
     }
 
     fn new_line(&mut self) {
@@ -229,15 +249,24 @@ impl Writer {
         }
     }
 
+    /// A break waits for the words that follow it, for one before nothing would leave a backslash.
     fn line_break(&mut self, hard: bool) {
-        if self.heading || self.pictures > 0 {
+        if self.heading.is_some() || self.pictures > 0 {
             self.out.push(' ');
-            return;
+        } else {
+            self.waiting = Some(hard);
         }
-        if hard {
-            self.out.push('\\');
+    }
+
+    /// Words or marks follow on the line.
+    fn inline(&mut self) {
+        self.at_mark = false;
+        if let Some(hard) = self.waiting.take() {
+            if hard {
+                self.out.push('\\');
+            }
+            self.new_line();
         }
-        self.new_line();
     }
 }
 
@@ -276,6 +305,8 @@ mod tests {
         assert_eq!(markdown("![dial](http://x/y.png)"), "dial");
         assert_eq!(markdown("[a](javascript:alert(1))"), "a");
         assert_eq!(markdown("[a](file.html)"), "a");
+        assert_eq!(markdown("\\![a](https://x.y)"), "\\![a](<https://x.y>)");
+        assert_eq!(markdown("# \n\na\\\n&nbsp;\n\n***both** and one*"), "a\n\n***both** and one*");
     }
 
     #[test]
