@@ -15,7 +15,7 @@ use crate::engine::FigureName;
 use crate::findings::json::value as finding;
 use crate::reference::{Cite, source_by_key};
 use crate::sheet::{Block, Caution, Cell, Hold, Sheet, Step};
-use figure::FigureJson;
+use figure::{Brief, FigureJson};
 use inputs::Inputs;
 use serde::Serialize;
 use serde::ser::{SerializeMap, Serializer};
@@ -47,6 +47,19 @@ pub struct SheetJson<'a> {
     spec: &'a str,
     #[serde(skip_serializing_if = "Option::is_none")]
     kit: Option<&'a str>,
+    seal: &'a str,
+}
+
+/// What rides inside the HTML file: enough to know the sheet by and to check its seal. Workings stand in the page itself,
+/// and everything comes again from the spec and the kit that ride beside it.
+#[derive(Debug, Clone, Serialize)]
+pub struct Carried<'a> {
+    format: u8,
+    inputs: Inputs<'a>,
+    #[serde(serialize_with = "by_name")]
+    figures: Vec<(FigureName, Brief<'a>)>,
+    decision: &'static str,
+    identity: Identity<'a>,
     seal: &'a str,
 }
 
@@ -151,6 +164,10 @@ enum BlockJson<'a> {
     Caution { id: &'a str },
     Step { id: &'a str },
     Hold { id: &'a str },
+    /// The working of a figure: `figures` holds it in full.
+    Working { figure: &'a str },
+    /// The ranking of a figure: `figures` holds it in full.
+    Ranking { figure: &'a str },
     List { items: Vec<CellJson<'a>> },
     Alert { title: &'a str, items: Vec<CellJson<'a>> },
 }
@@ -193,7 +210,20 @@ pub fn sheet<'a>(answer: &Answer<'a>, sheet: &'a Sheet, spec: &'a str, kit: Opti
     }
 }
 
-fn by_name<S: Serializer>(figures: &[(FigureName, FigureJson<'_>)], serializer: S) -> Result<S::Ok, S::Error> {
+/// The JSON that rides inside the HTML of a sheet.
+#[must_use]
+pub fn carried<'a>(answer: &Answer<'a>, sheet: &'a Sheet, seal: &'a str) -> Carried<'a> {
+    Carried {
+        format: FORMAT,
+        inputs: Inputs::of(answer.job),
+        figures: answer.worked.figures.values().map(|figure| (figure.name, Brief::of(figure))).collect(),
+        decision: sheet.decision.word(),
+        identity: identity(answer, sheet),
+        seal,
+    }
+}
+
+fn by_name<S: Serializer, F: Serialize>(figures: &[(FigureName, F)], serializer: S) -> Result<S::Ok, S::Error> {
     let mut map = serializer.serialize_map(Some(figures.len()))?;
     for (name, figure) in figures {
         map.serialize_entry(name.key(), figure)?;
@@ -272,17 +302,24 @@ fn block(block: &Block) -> BlockJson<'_> {
     match block {
         Block::Text { text, lead } => BlockJson::Text { lead, text: text.into() },
         Block::Prose { markdown } => BlockJson::Prose { markdown },
-        Block::Table(table) => BlockJson::Table {
+        Block::Table(table) => table_of_a_figure(&table.key).unwrap_or_else(|| BlockJson::Table {
             key: &table.key,
             caption: &table.caption,
             head: &table.head,
             rows: table.rows.iter().map(|row| row.iter().map(CellJson::from).collect()).collect(),
             fill: &table.fill,
-        },
+        }),
         Block::Caution(caution) => BlockJson::Caution { id: &caution.id },
         Block::Step(step) => BlockJson::Step { id: &step.id },
         Block::Hold(hold) => BlockJson::Hold { id: &hold.id },
         Block::List { items } => BlockJson::List { items: items.iter().map(CellJson::from).collect() },
         Block::Alert { title, items } => BlockJson::Alert { title, items: items.iter().map(CellJson::from).collect() },
     }
+}
+
+/// The tables of section A that only spell out what `figures` holds.
+fn table_of_a_figure(key: &str) -> Option<BlockJson<'_>> {
+    let known = |figure: &&str| FigureName::from_key(figure).is_some();
+    let working = key.strip_prefix("working-").filter(known).map(|figure| BlockJson::Working { figure });
+    working.or_else(|| key.strip_prefix("ranking-").filter(known).map(|figure| BlockJson::Ranking { figure }))
 }

@@ -3,8 +3,8 @@
 //!
 //! It borrows every text of the model and is turned into one context, which Markdown and HTML share.
 
-use super::prose;
-use super::{FaceError, labels::labels};
+use super::cells::{CellView, HERE, ID, PLAIN, Run, Source, Words};
+use super::{FaceError, labels::labels, prose};
 use crate::sheet::{Block, Caution, Cell, Hold, Section, Sheet, Step, Table};
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
@@ -33,7 +33,7 @@ impl Page {
             decision_text: marks.words(&sheet.decision_text),
             seal: sheet.seal.trim(),
             sections: sheet.sections.iter().map(|section| marks.section(section)).collect(),
-            sources: sheet.sources.iter().zip(1..).map(|(source, number)| Source { key: &source.key, text: &source.text, number }).collect(),
+            sources: sheet.sources.iter().map(|source| Note { key: &source.key, text: &source.text }).collect(),
             sources_placed: sheet.sections.iter().any(|section| section.id == SOURCES),
         };
         let mut context = Context::from_serialize(&view)?;
@@ -58,15 +58,15 @@ struct View<'a> {
     decision_text: Words<'a>,
     seal: &'a str,
     sections: Vec<SectionView<'a>>,
-    sources: Vec<Source<'a>>,
+    sources: Vec<Note<'a>>,
     sources_placed: bool,
 }
 
+/// An entry of the list of sources.
 #[derive(Serialize)]
-struct Source<'a> {
+struct Note<'a> {
     key: &'a str,
     text: &'a str,
-    number: usize,
 }
 
 #[derive(Serialize)]
@@ -101,11 +101,13 @@ enum Group<'a> {
 struct TableView<'a> {
     key: &'a str,
     caption: &'a str,
+    /// Whether the words before it say what it is, so that the caption is for those alone who cannot see them.
+    told: bool,
     head: &'a [String],
     /// Whether it is too wide for the usual size of type.
     wide: bool,
-    /// Whether it is a plain list of names and values.
-    pair: bool,
+    /// Whether a phone is too narrow for it, so that its rows become cards there.
+    stack: bool,
     /// Whether it is short enough to stay on one page.
     short: bool,
     rows: Vec<Vec<CellView<'a>>>,
@@ -118,8 +120,8 @@ struct CautionView<'a> {
     class: String,
     title: &'a str,
     hurts: Words<'a>,
-    action: Words<'a>,
-    cites: Vec<Cite<'a>>,
+    /// With the sources.
+    action: CellView<'a>,
 }
 
 #[derive(Serialize)]
@@ -130,54 +132,17 @@ struct StepView<'a> {
     cautions: Vec<CautionView<'a>>,
 }
 
-#[derive(Serialize)]
-struct CellView<'a> {
-    words: Words<'a>,
-    basis: &'a str,
-    cites: Vec<Cite<'a>>,
-    /// Whether it has words.
-    said: bool,
-    /// Whether it has a basis or sources.
-    marked: bool,
-    /// Whether it is a box to write in.
-    fill: bool,
-}
-
-/// A source that a text cites.
-#[derive(Serialize)]
-struct Cite<'a> {
-    key: &'a str,
-    /// Its number in the list of sources; none where it is not listed.
-    number: Option<usize>,
-}
-
-/// A text: plain, or in runs where it names steps or holds.
-#[derive(Serialize)]
-#[serde(untagged)]
-enum Words<'a> {
-    Plain(&'a str),
-    Runs(Vec<Run<'a>>),
-}
-
-/// A stretch of a text.
-#[derive(Serialize)]
-struct Run<'a> {
-    text: &'a str,
-    /// Whether it is the id of a step or hold.
-    id: bool,
-    /// Whether that step or hold is on this sheet.
-    here: bool,
-}
-
 /// More columns than this take smaller type.
 const COLUMNS_OF_USUAL_TYPE: usize = 6;
+/// More columns than this do not fit on a phone.
+const COLUMNS_OF_A_PHONE: usize = 4;
 /// A table of at most this many rows is not broken over pages.
 const ROWS_KEPT_TOGETHER: usize = 9;
 
 /// What texts may name: ids of steps and holds, and sources by their numbers.
 struct Marks<'a> {
     ids: BTreeSet<&'a str>,
-    sources: BTreeMap<&'a str, usize>,
+    numbers: BTreeMap<&'a str, usize>,
 }
 
 impl<'a> Marks<'a> {
@@ -189,11 +154,11 @@ impl<'a> Marks<'a> {
             _ => None,
         });
         let sources = sheet.sources.iter().map(|source| source.key.as_str()).zip(1..);
-        Marks { ids: ids.collect(), sources: sources.collect() }
+        Marks { ids: ids.collect(), numbers: sources.collect() }
     }
 
-    fn cites(&self, keys: &'a [String]) -> Vec<Cite<'a>> {
-        keys.iter().map(|key| Cite { key, number: self.sources.get(key.as_str()).copied() }).collect()
+    fn sources(&self, keys: &'a [String]) -> Vec<Source<'a>> {
+        keys.iter().map(|key| Source(key, self.numbers.get(key.as_str()).copied().unwrap_or_default())).collect()
     }
 
     fn section(&self, section: &'a Section) -> SectionView<'a> {
@@ -205,12 +170,12 @@ impl<'a> Marks<'a> {
             standing,
             sources: section.id == SOURCES,
             not_required: self.words(&section.not_required),
-            groups: self.groups(&section.blocks),
+            groups: self.groups(section.title.trim(), &section.blocks),
         }
     }
 
     /// Cautions wait for the step that follows them; whatever else follows them sets them free.
-    fn groups(&self, blocks: &'a [Block]) -> Vec<Group<'a>> {
+    fn groups(&self, title: &str, blocks: &'a [Block]) -> Vec<Group<'a>> {
         let mut groups = Vec::with_capacity(blocks.len());
         let mut waiting = Vec::new();
         for block in blocks {
@@ -231,6 +196,7 @@ impl<'a> Marks<'a> {
             }
         }
         free(&mut waiting, &mut groups);
+        tell_captions(&mut groups, title);
         groups
     }
 
@@ -257,9 +223,10 @@ impl<'a> Marks<'a> {
         TableView {
             key: &table.key,
             caption: table.caption.trim(),
+            told: table.caption.trim().is_empty(),
             head: &table.head,
             wide: table.head.len() > COLUMNS_OF_USUAL_TYPE,
-            pair: table.head.len() == 2,
+            stack: table.head.len() > COLUMNS_OF_A_PHONE,
             short: table.rows.len() <= ROWS_KEPT_TOGETHER,
             rows: table.rows.iter().map(row).collect(),
         }
@@ -271,8 +238,7 @@ impl<'a> Marks<'a> {
             class: caution.signal.trim().to_lowercase(),
             title: caution.title.trim(),
             hurts: self.words(&caution.hurts),
-            action: self.words(&caution.action),
-            cites: self.cites(&caution.cites),
+            action: CellView(self.words(&caution.action), "", self.sources(&caution.cites), false),
         }
     }
 
@@ -285,15 +251,8 @@ impl<'a> Marks<'a> {
     }
 
     fn cell(&self, cell: &'a Cell, fill: bool) -> CellView<'a> {
-        let said = !cell.text.trim().is_empty();
-        CellView {
-            words: self.words(&cell.text),
-            basis: cell.basis.trim(),
-            cites: self.cites(&cell.cites),
-            said,
-            marked: !cell.basis.trim().is_empty() || !cell.cites.is_empty(),
-            fill: fill && !said,
-        }
+        let fill = fill && cell.text.trim().is_empty();
+        CellView(self.words(&cell.text), cell.basis.trim(), self.sources(&cell.cites), fill)
     }
 
     /// Finds the ids of steps and holds in a text. A name in back-quotes is one too, although this sheet may lack it;
@@ -304,16 +263,16 @@ impl<'a> Marks<'a> {
         let mut rest = text;
         while let Some((before, id, after)) = self.next_id(rest) {
             if !before.is_empty() {
-                runs.push(Run { text: before, id: false, here: false });
+                runs.push(Run(before, PLAIN));
             }
-            runs.push(Run { text: id, id: true, here: self.ids.contains(id) });
+            runs.push(Run(id, if self.ids.contains(id) { HERE } else { ID }));
             rest = after;
         }
         if runs.is_empty() {
             return Words::Plain(text);
         }
         if !rest.is_empty() {
-            runs.push(Run { text: rest, id: false, here: false });
+            runs.push(Run(rest, PLAIN));
         }
         Words::Runs(runs)
     }
@@ -341,6 +300,18 @@ impl<'a> Marks<'a> {
 /// Whether a byte may stand in the id of a step or hold.
 fn in_id(byte: &u8) -> bool {
     byte.is_ascii_alphanumeric() || matches!(byte, b'.' | b'-')
+}
+
+/// Marks the captions that only repeat the heading of the section or the bold words right before the table.
+fn tell_captions(groups: &mut [Group<'_>], title: &str) {
+    let mut before = title;
+    for group in groups {
+        match group {
+            Group::Table(table) if table.caption == before => table.told = true,
+            Group::Text { lead, .. } => before = lead,
+            _ => before = "",
+        }
+    }
 }
 
 /// Puts cautions that wait for a step into a group of their own.

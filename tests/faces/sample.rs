@@ -348,8 +348,8 @@ fn workings() -> Vec<Block> {
     vec![
         text("Amperage.", "Heat flow leads, because each pass lies in a groove that it need not melt through."),
         table(
-            "working",
-            "",
+            "working-amperage",
+            "Amperage.",
             &["Step", "Root", "From", "Basis"],
             &["Pool width; 7.5 mm; groove at that level; CP the-habit", "Sum; 1705 W; the lines above; C"],
             &[],

@@ -37,6 +37,33 @@ pub(super) struct FigureJson<'a> {
     sources: Vec<&'static str>,
 }
 
+/// A figure without its working.
+#[derive(Debug, Clone, Serialize)]
+pub(super) struct Brief<'a> {
+    #[serde(flatten)]
+    worth: Worth<'a>,
+    unit: Option<&'static str>,
+    basis: &'static str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    weakest: Option<&'static str>,
+}
+
+impl<'a> Brief<'a> {
+    pub(super) fn of(figure: &'a Figure) -> Self {
+        Brief {
+            worth: Worth::of(&figure.value),
+            unit: figure.name.unit(),
+            basis: figure.basis.map_or("stated", Basis::words),
+            weakest: weakest(figure),
+        }
+    }
+}
+
+/// The weakest basis of what went in, where it is not that of the figure.
+fn weakest(figure: &Figure) -> Option<&'static str> {
+    figure.weakest.filter(|weakest| figure.basis != Some(*weakest)).map(Basis::words)
+}
+
 #[derive(Debug, Clone, Serialize)]
 #[serde(untagged)]
 enum Worth<'a> {
@@ -150,12 +177,11 @@ impl<'a> FigureJson<'a> {
                 sources.push(cite.source);
             }
         }
-        let weakest = figure.weakest.filter(|weakest| figure.basis != Some(*weakest));
         FigureJson {
             worth: Worth::of(&figure.value),
             unit: figure.name.unit(),
             basis: figure.basis.map_or("stated", Basis::words),
-            weakest: weakest.map(Basis::words),
+            weakest: weakest(figure),
             minimum: figure.minimum.map(Number),
             maximum: figure.maximum.map(Number),
             because: figure.because.as_deref(),

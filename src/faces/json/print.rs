@@ -1,5 +1,6 @@
 //! JSON as text: each figure and each line of a working on lines of its own, so that a change is a small difference.
 
+use crate::findings::clean::hostile;
 use crate::findings::json::safe;
 use serde::Serialize;
 use serde_json::ser::{Formatter, Serializer};
@@ -19,7 +20,10 @@ pub fn print(value: &impl Serialize) -> String {
         return String::new();
     }
     out.push(b'\n');
-    String::from_utf8(out).map(|text| safe(&text)).unwrap_or_default()
+    let text = String::from_utf8(out).unwrap_or_default();
+    // The marks of JSON and plain letters steer nothing, and most texts hold nothing else.
+    let steers = |c: char| (c as u32) > 0x7e && hostile(c).is_some();
+    if text.chars().any(steers) { safe(&text) } else { text }
 }
 
 struct Indented {
@@ -96,10 +100,10 @@ mod tests {
 
     #[test]
     fn it_reads_back_and_deep_things_stand_on_one_line() {
-        let value = json!({"a": {"b": {"c": [{"d": 1, "e": [2, {}]}, {}]}}, "f": [], "g": "\u{1b}[31m"});
+        let value = json!({"a": {"b": {"c": [{"d": 1, "e": [2, {}]}, {}]}}, "f": [], "g": "\u{1b}[31m\u{202e}\u{7f}°"});
         let text = print(&value);
         assert_eq!(serde_json::from_str::<serde_json::Value>(&text).unwrap_or_default(), value);
         assert!(text.contains("{\"d\": 1, \"e\": [2, {}]},\n"), "{text}");
-        assert!(text.ends_with("}\n") && !text.contains('\u{1b}'));
+        assert!(text.ends_with("}\n") && !text.contains(['\u{1b}', '\u{202e}', '\u{7f}']) && text.contains('°'));
     }
 }
