@@ -1,5 +1,11 @@
 //! The faces of a sheet, read back: Markdown, HTML and JSON carry the values of the model, and hostile text stays text.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, reason = "a test fails by panicking")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test fails by panicking"
+)]
 
 #[path = "faces/read_html.rs"]
 mod read_html;
@@ -151,11 +157,84 @@ fn texts(sheet: &mut Sheet) -> Vec<&mut String> {
 
 /// Pieces that mean something to Markdown, HTML, CSS, JSON or the template language.
 const PIECES: &[&str] = &[
-    "a", "B2", " ", " ", "8 mm", "\\", "`", "``", "*", "**", "_", "__", "[", "]", "(", ")", "<", ">", "</td>", "<b>", "<!--",
-    "-->", "#", "##", "|", "||", "~", "~~", "&", "&amp;", "&#60;", "$", "^", "@x", "!", "![", "](javascript:alert(1))",
-    "[^al-book]", "[x]", "[ ]", "- ", "+ ", "1. ", "2) ", "---", "===", "> ", "\n", "\n\n", "\t", "{{ 7*7 }}",
-    "{% include x %}", "{#", "<script>", "</script>", "</style>", "javascript:", "http://x.y", "\"", "'", ":", ":---", "°",
-    "Ø", "é", "\u{a0}", "\u{2028}", "ß_ß", "x_y", "______", "{", "}", "%", "=", ".", "!important", "\u{202e}", "🔥",
+    "a",
+    "B2",
+    " ",
+    " ",
+    "8 mm",
+    "\\",
+    "`",
+    "``",
+    "*",
+    "**",
+    "_",
+    "__",
+    "[",
+    "]",
+    "(",
+    ")",
+    "<",
+    ">",
+    "</td>",
+    "<b>",
+    "<!--",
+    "-->",
+    "#",
+    "##",
+    "|",
+    "||",
+    "~",
+    "~~",
+    "&",
+    "&amp;",
+    "&#60;",
+    "$",
+    "^",
+    "@x",
+    "!",
+    "![",
+    "](javascript:alert(1))",
+    "[^al-book]",
+    "[x]",
+    "[ ]",
+    "- ",
+    "+ ",
+    "1. ",
+    "2) ",
+    "---",
+    "===",
+    "> ",
+    "\n",
+    "\n\n",
+    "\t",
+    "{{ 7*7 }}",
+    "{% include x %}",
+    "{#",
+    "<script>",
+    "</script>",
+    "</style>",
+    "javascript:",
+    "http://x.y",
+    "\"",
+    "'",
+    ":",
+    ":---",
+    "°",
+    "Ø",
+    "é",
+    "\u{a0}",
+    "\u{2028}",
+    "ß_ß",
+    "x_y",
+    "______",
+    "{",
+    "}",
+    "%",
+    "=",
+    ".",
+    "!important",
+    "\u{202e}",
+    "🔥",
 ];
 
 fn hostile() -> impl Strategy<Value = String> {
@@ -244,7 +323,9 @@ fn prose_words(text: &str) -> String {
 
 /// What prose may hold beside text: code, rules and links to pages.
 fn is_prose(foreign: &str) -> bool {
-    ["http://", "https://", "mailto:", "rule", "ThematicBreak", "CodeBlock"].iter().any(|fine| foreign.starts_with(fine))
+    ["http://", "https://", "mailto:", "rule", "ThematicBreak", "CodeBlock"]
+        .iter()
+        .any(|fine| foreign.starts_with(fine))
 }
 
 /// Reads both faces of a sheet back and compares them with the model.
@@ -284,7 +365,8 @@ fn values(sheet: &Sheet) -> Vec<String> {
             Block::Step(step) => values.extend([step.id.clone(), said(&step.action)]),
             Block::Caution(caution) => {
                 let cites: Vec<String> = caution.cites.iter().map(|key| format!("[^{key}]")).collect();
-                let text = format!("{}. {} {} {}", capital(&caution.title), caution.hurts, caution.action, cites.join(" "));
+                let text =
+                    format!("{}. {} {} {}", capital(&caution.title), caution.hurts, caution.action, cites.join(" "));
                 values.extend([caution.signal.clone(), plain(&text)]);
             }
             Block::Hold(hold) => {
@@ -318,7 +400,13 @@ fn html_values(element: &Element, values: &mut Vec<String>) {
             values.push(criterion.words(&[]));
             values.extend(child.all("th").iter().map(|head| head.words(&[])));
         } else if child.name == "table" {
-            values.extend(child.all("th").iter().filter(|head| head.attribute("scope") == Some("col")).map(|head| head.words(&[])));
+            values.extend(
+                child
+                    .all("th")
+                    .iter()
+                    .filter(|head| head.attribute("scope") == Some("col"))
+                    .map(|head| head.words(&[])),
+            );
             for row in child.all("tbody")[0].children() {
                 values.extend(row.children().map(|cell| cell.words(&[])));
             }
@@ -345,7 +433,8 @@ fn the_sample_reads_back() {
 #[test]
 fn cautions_stand_right_before_their_step_and_signal_words_are_text() {
     let text = markdown(&sample::sheet());
-    let before = "\n> **NOTICE: clogged burr.** A burr for steel smears. Take one made for aluminium.\n- [ ] **3.open** Cut";
+    let before =
+        "\n> **NOTICE: clogged burr.** A burr for steel smears. Take one made for aluminium.\n- [ ] **3.open** Cut";
     assert!(text.contains(before), "{text}");
     assert!(!text.contains("[!"), "no alerts of a forge");
     let page = read_html::read(&html(&sample::sheet(), &EXTRA));
@@ -435,7 +524,10 @@ fn what_rides_inside_the_html_comes_back_and_cannot_break_out() {
     let scripts = page.all("script");
     assert_eq!(scripts.len(), 1);
     assert_eq!(scripts[0].attribute("type"), Some("application/json"));
-    assert_eq!(serde_json::from_str::<Value>(&scripts[0].verbatim()).unwrap(), serde_json::from_str::<Value>(&json).unwrap());
+    assert_eq!(
+        serde_json::from_str::<Value>(&scripts[0].verbatim()).unwrap(),
+        serde_json::from_str::<Value>(&json).unwrap()
+    );
 }
 
 #[test]
@@ -447,8 +539,11 @@ fn the_html_asks_nothing_of_the_network_and_names_itself_on_every_page() {
     let page = read_html::read(&text);
     let html = &page.children().next().unwrap();
     assert_eq!(html.attribute("lang"), Some("en"));
-    let policy = page.all("meta").into_iter().find(|meta| meta.attribute("http-equiv") == Some("Content-Security-Policy"));
-    assert!(policy.unwrap().attribute("content").unwrap().starts_with("default-src 'none'; style-src 'unsafe-inline';"));
+    let policy =
+        page.all("meta").into_iter().find(|meta| meta.attribute("http-equiv") == Some("Content-Security-Policy"));
+    assert!(
+        policy.unwrap().attribute("content").unwrap().starts_with("default-src 'none'; style-src 'unsafe-inline';")
+    );
     assert_eq!(page.all("h1").len(), 1);
     assert!(page.all("th").iter().all(|th| th.attribute("scope").is_some()));
     let style = page.all("style")[0].verbatim();
@@ -557,12 +652,15 @@ fn the_json_of_a_sheet_carries_the_model() {
         let text = json::print(&json::sheet(answer, &sheet, "format = 1\n", Some("kit"), "5e0c41b7"));
         let keys: Vec<&str> = text.lines().filter_map(|line| line.strip_prefix(" \"")?.split('"').next()).collect();
         let order = [
-            "format", "inputs", "figures", "findings", "sources", "decision", "identity", "cautions", "sections", "holds", "spec",
-            "kit", "seal",
+            "format", "inputs", "figures", "findings", "sources", "decision", "identity", "cautions", "sections",
+            "holds", "spec", "kit", "seal",
         ];
         assert_eq!(keys, order);
         let value: Value = serde_json::from_str(&text).unwrap();
-        assert_eq!((&value["decision"], &value["spec"], &value["seal"]), (&"go".into(), &"format = 1\n".into(), &"5e0c41b7".into()));
+        assert_eq!(
+            (&value["decision"], &value["spec"], &value["seal"]),
+            (&"go".into(), &"format = 1\n".into(), &"5e0c41b7".into())
+        );
         let sections = value["sections"].as_array().unwrap();
         assert_eq!(sections.len(), sheet.sections.len());
         for (json, section) in sections.iter().zip(&sheet.sections) {
@@ -605,7 +703,10 @@ fn every_demo_sheet_reads_back_alike_from_all_faces() {
             let text = markdown(&sheet);
             assert!(text.lines().all(|line| line.trim_end() == line), "{path}");
             let mut without = sheet.clone();
-            without.sections.iter_mut().for_each(|section| section.blocks.retain(|block| !matches!(block, Block::Prose { .. })));
+            without
+                .sections
+                .iter_mut()
+                .for_each(|section| section.blocks.retain(|block| !matches!(block, Block::Prose { .. })));
             read_everywhere(&without);
             let value: Value = serde_json::from_str(&json::print(&json::sheet(answer, &sheet, "", None, ""))).unwrap();
             assert_eq!(json_values(&value), values(&without_workings(&without)), "{path}");
@@ -624,20 +725,29 @@ fn refused_specs() -> Vec<String> {
 fn json_values(sheet: &Value) -> Vec<String> {
     let string = |value: &Value| plain(value.as_str().unwrap());
     let cell = |value: &Value| {
-        let list: Vec<String> = value["sources"].as_array().into_iter().flatten().map(|key| key.as_str().unwrap().to_owned()).collect();
-        said(&Cell { text: string(&value["text"]), basis: value["basis"].as_str().unwrap_or_default().to_owned(), cites: list })
+        let list: Vec<String> =
+            value["sources"].as_array().into_iter().flatten().map(|key| key.as_str().unwrap().to_owned()).collect();
+        said(&Cell {
+            text: string(&value["text"]),
+            basis: value["basis"].as_str().unwrap_or_default().to_owned(),
+            cites: list,
+        })
     };
     let mut values = vec![string(&sheet["identity"]["title"])];
     for section in sheet["sections"].as_array().unwrap() {
         for block in section["blocks"].as_array().unwrap() {
             let by_id = |list: &Value| {
-                let matches = |one: &&Value| one["id"] == block["id"] && (one.get("section").is_none() || one["section"] == section["id"]);
+                let matches = |one: &&Value| {
+                    one["id"] == block["id"] && (one.get("section").is_none() || one["section"] == section["id"])
+                };
                 list.as_array().unwrap().iter().find(matches).unwrap().clone()
             };
             match block["kind"].as_str().unwrap() {
                 "table" => {
                     values.extend(block["head"].as_array().unwrap().iter().map(string));
-                    values.extend(block["rows"].as_array().unwrap().iter().flat_map(|row| row.as_array().unwrap()).map(cell));
+                    values.extend(
+                        block["rows"].as_array().unwrap().iter().flat_map(|row| row.as_array().unwrap()).map(cell),
+                    );
                 }
                 "step" => {
                     let step = by_id(&section["steps"]);
@@ -645,8 +755,18 @@ fn json_values(sheet: &Value) -> Vec<String> {
                 }
                 "caution" => {
                     let caution = by_id(&sheet["cautions"]);
-                    let cites: Vec<String> = caution["sources"].as_array().unwrap().iter().map(|key| format!("[^{}]", key.as_str().unwrap())).collect();
-                    let parts = [capital(&string(&caution["title"])) + ".", string(&caution["hurts"]), string(&caution["action"]), cites.join(" ")];
+                    let cites: Vec<String> = caution["sources"]
+                        .as_array()
+                        .unwrap()
+                        .iter()
+                        .map(|key| format!("[^{}]", key.as_str().unwrap()))
+                        .collect();
+                    let parts = [
+                        capital(&string(&caution["title"])) + ".",
+                        string(&caution["hurts"]),
+                        string(&caution["action"]),
+                        cites.join(" "),
+                    ];
                     values.extend([string(&caution["signal"]), plain(&parts.join(" "))]);
                 }
                 "hold" => {
@@ -669,7 +789,9 @@ fn the_card_and_the_workings_fit_eighty_columns_and_show_the_aims() {
             let card = terminal::settings_card(answer);
             assert!(card.lines().all(|line| line.chars().count() <= 80 && line.trim_end() == line), "{path}:\n{card}");
             for name in ["frequency", "amperage_max"] {
-                let Some(figure) = answer.worked.figures.get(&engine::FigureName::from_key(name).unwrap()) else { continue };
+                let Some(figure) = answer.worked.figures.get(&engine::FigureName::from_key(name).unwrap()) else {
+                    continue;
+                };
                 let aim = format!(" {} {}", figure.aim().unwrap(), figure.name.unit().unwrap());
                 assert!(card.contains(&aim), "{path}: {name} in\n{card}");
             }
@@ -677,11 +799,17 @@ fn the_card_and_the_workings_fit_eighty_columns_and_show_the_aims() {
                 let text = why::why_text(figure, answer);
                 let long: Vec<&str> = text.lines().filter(|line| line.chars().count() > 80).collect();
                 assert!(long.is_empty(), "{path}: {long:#?}");
+                // Every name and number of a formula is there, whatever its functions are called.
+                let words: Vec<&str> = text.split(|c: char| !c.is_alphanumeric() && c != '.').collect();
                 for line in figure.working.iter().filter(|line| !line.formula.is_empty()) {
-                    let squeezed = text.split_whitespace().collect::<String>();
-                    let formula = line.formula.split_whitespace().collect::<String>();
-                    let head: String = formula.chars().take(12).collect();
-                    assert!(squeezed.contains(&head), "{path}: {} lacks {}", figure.name.key(), line.formula);
+                    for name in line.formula.split(|c: char| !c.is_alphanumeric() && c != '_' && c != '.') {
+                        let called = line.formula.contains(&format!("{name}("));
+                        assert!(
+                            name.is_empty() || called || words.contains(&name),
+                            "{path}: {} lacks {name}",
+                            figure.name.key()
+                        );
+                    }
                 }
             }
         });

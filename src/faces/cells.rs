@@ -135,12 +135,15 @@ pub(super) fn cell_to_html(cell: &Value) -> String {
     }
     out.push_str(if out.is_empty() { "<span class=\"marks\">" } else { " <span class=\"marks\">" });
     out.push_str(&escaped(basis));
+    // The first source stays on the line of the mark.
+    let mut space = if basis.is_empty() { "" } else { "\u{a0}" };
     each_source(sources, |key, number| {
         let key = escaped(key);
         let _ = match number {
-            0 => write!(out, " ({key})"),
-            _ => write!(out, " <a href=\"#source-{key}\">{number}</a>"),
+            0 => write!(out, "{space}({key})"),
+            _ => write!(out, "{space}<a href=\"#source-{key}\">{number}</a>"),
         };
+        space = " ";
     });
     out.push_str("</span>");
     out

@@ -159,17 +159,40 @@ enum BlockJson<'a> {
         #[serde(flatten)]
         text: CellJson<'a>,
     },
-    Prose { markdown: &'a str },
-    Table { key: &'a str, caption: &'a str, head: &'a [String], rows: Vec<Vec<CellJson<'a>>>, fill: &'a [usize] },
-    Caution { id: &'a str },
-    Step { id: &'a str },
-    Hold { id: &'a str },
+    Prose {
+        markdown: &'a str,
+    },
+    Table {
+        key: &'a str,
+        caption: &'a str,
+        head: &'a [String],
+        rows: Vec<Vec<CellJson<'a>>>,
+        fill: &'a [usize],
+    },
+    Caution {
+        id: &'a str,
+    },
+    Step {
+        id: &'a str,
+    },
+    Hold {
+        id: &'a str,
+    },
     /// The working of a figure: `figures` holds it in full.
-    Working { figure: &'a str },
+    Working {
+        figure: &'a str,
+    },
     /// The ranking of a figure: `figures` holds it in full.
-    Ranking { figure: &'a str },
-    List { items: Vec<CellJson<'a>> },
-    Alert { title: &'a str, items: Vec<CellJson<'a>> },
+    Ranking {
+        figure: &'a str,
+    },
+    List {
+        items: Vec<CellJson<'a>>,
+    },
+    Alert {
+        title: &'a str,
+        items: Vec<CellJson<'a>>,
+    },
 }
 
 impl<'a> From<&'a Cell> for CellJson<'a> {
@@ -196,7 +219,13 @@ pub fn settings<'a>(answer: &Answer<'a>) -> Settings<'a> {
 
 /// The JSON of a whole sheet. `spec` and `kit` are the texts that it was made from, `seal` is the digest in full.
 #[must_use]
-pub fn sheet<'a>(answer: &Answer<'a>, sheet: &'a Sheet, spec: &'a str, kit: Option<&'a str>, seal: &'a str) -> SheetJson<'a> {
+pub fn sheet<'a>(
+    answer: &Answer<'a>,
+    sheet: &'a Sheet,
+    spec: &'a str,
+    kit: Option<&'a str>,
+    seal: &'a str,
+) -> SheetJson<'a> {
     SheetJson {
         settings: settings(answer),
         decision: sheet.decision.word(),

@@ -85,16 +85,35 @@ struct SectionView<'a> {
 #[derive(Serialize)]
 #[serde(tag = "kind", rename_all = "lowercase")]
 enum Group<'a> {
-    Text { lead: &'a str, text: CellView<'a> },
-    Prose { markdown: String },
+    Text {
+        lead: &'a str,
+        text: CellView<'a>,
+    },
+    Prose {
+        markdown: String,
+    },
     Table(TableView<'a>),
     /// Cautions that no step follows.
-    Cautions { items: Vec<CautionView<'a>> },
+    Cautions {
+        items: Vec<CautionView<'a>>,
+    },
     /// Steps that follow each other, each with its cautions.
-    Steps { items: Vec<StepView<'a>> },
-    Hold { id: &'a str, criterion: CellView<'a>, boxes: &'a [String], rows: &'a [String] },
-    List { items: Vec<CellView<'a>> },
-    Alert { title: &'a str, items: Vec<CellView<'a>> },
+    Steps {
+        items: Vec<StepView<'a>>,
+    },
+    Hold {
+        id: &'a str,
+        criterion: CellView<'a>,
+        boxes: &'a [String],
+        rows: &'a [String],
+    },
+    List {
+        items: Vec<CellView<'a>>,
+    },
+    Alert {
+        title: &'a str,
+        items: Vec<CellView<'a>>,
+    },
 }
 
 #[derive(Serialize)]
@@ -134,8 +153,8 @@ struct StepView<'a> {
 
 /// More columns than this take smaller type.
 const COLUMNS_OF_USUAL_TYPE: usize = 6;
-/// More columns than this do not fit on a phone.
-const COLUMNS_OF_A_PHONE: usize = 4;
+/// More columns than this do not fit on a phone, except in workings, which are small and read at the desk.
+const COLUMNS_OF_A_PHONE: usize = 3;
 /// A table of at most this many rows is not broken over pages.
 const ROWS_KEPT_TOGETHER: usize = 9;
 
@@ -226,7 +245,7 @@ impl<'a> Marks<'a> {
             told: table.caption.trim().is_empty(),
             head: &table.head,
             wide: table.head.len() > COLUMNS_OF_USUAL_TYPE,
-            stack: table.head.len() > COLUMNS_OF_A_PHONE,
+            stack: table.head.len() > COLUMNS_OF_A_PHONE && !table.key.starts_with("working-"),
             short: table.rows.len() <= ROWS_KEPT_TOGETHER,
             rows: table.rows.iter().map(row).collect(),
         }
@@ -283,7 +302,9 @@ impl<'a> Marks<'a> {
         while let Some(length) = text.get(start..).map(|rest| rest.bytes().take_while(in_id).count()) {
             let id = text.get(start..start + length)?.trim_end_matches(['.', '-']);
             let (before, after) = (text.get(..start)?, text.get(start + id.len()..)?);
-            if let (Some(before), Some(after), false) = (before.strip_suffix('`'), after.strip_prefix('`'), id.is_empty()) {
+            if let (Some(before), Some(after), false) =
+                (before.strip_suffix('`'), after.strip_prefix('`'), id.is_empty())
+            {
                 return Some((before, id, after));
             }
             if id.len() > 2 && self.ids.contains(id) {

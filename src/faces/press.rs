@@ -33,14 +33,23 @@ impl Press {
         let mut markdown = Tera::default();
         markdown.autoescape_on([".md"]);
         markdown.set_escape_fn(escape::markdown_to);
-        markdown.register_filter("say", |words: &Value, _: Kwargs, _: &State| Value::safe_string(&cells::words_to_markdown(words)));
-        markdown.register_filter("cell", |cell: &Value, _: Kwargs, _: &State| Value::safe_string(&cells::cell_to_markdown(cell)));
-        markdown.register_filter("column", |cell: &Value, _: Kwargs, _: &State| Value::safe_string(&cells::column(cell)));
+        markdown.register_filter("say", |words: &Value, _: Kwargs, _: &State| {
+            Value::safe_string(&cells::words_to_markdown(words))
+        });
+        markdown.register_filter("cell", |cell: &Value, _: Kwargs, _: &State| {
+            Value::safe_string(&cells::cell_to_markdown(cell))
+        });
+        markdown
+            .register_filter("column", |cell: &Value, _: Kwargs, _: &State| Value::safe_string(&cells::column(cell)));
         markdown.add_raw_templates(MARKDOWN)?;
         let mut html = Tera::default();
         html.autoescape_on([".html"]);
-        html.register_filter("say", |words: &Value, _: Kwargs, _: &State| Value::safe_string(&cells::words_to_html(words)));
-        html.register_filter("cell", |cell: &Value, _: Kwargs, _: &State| Value::safe_string(&cells::cell_to_html(cell)));
+        html.register_filter("say", |words: &Value, _: Kwargs, _: &State| {
+            Value::safe_string(&cells::words_to_html(words))
+        });
+        html.register_filter("cell", |cell: &Value, _: Kwargs, _: &State| {
+            Value::safe_string(&cells::cell_to_html(cell))
+        });
         html.register_filter("prose", |text: &str, _: Kwargs, _: &State| Value::safe_string(&prose::html(text)));
         html.register_filter("css", |text: &str, kwargs: Kwargs, _: &State| css(text, &kwargs));
         html.register_filter("capitalize_first", |text: &str, _: Kwargs, _: &State| capital(text));

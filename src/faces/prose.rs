@@ -192,7 +192,8 @@ impl Writer {
         self.inline();
         let lower = address.to_ascii_lowercase();
         let known = ["https://", "http://", "mailto:"].iter().any(|scheme| lower.starts_with(scheme));
-        let plain = !address.chars().any(|char| char.is_control() || char.is_whitespace() || matches!(char, '<' | '>' | '\\'));
+        let plain =
+            !address.chars().any(|char| char.is_control() || char.is_whitespace() || matches!(char, '<' | '>' | '\\'));
         let keep = known && plain && self.pictures == 0 && self.links.is_empty();
         if keep {
             // A `!` before a link would make a picture of it.
@@ -311,7 +312,8 @@ mod tests {
 
     #[test]
     fn nothing_in_prose_becomes_a_foreign_element() {
-        let html = html(&markdown("<img src=x>\n\n[a](data:text/html,x) <b>\n\n![p](http://x)\n\n# h\n\n```\n</pre>\n```\n"));
+        let html =
+            html(&markdown("<img src=x>\n\n[a](data:text/html,x) <b>\n\n![p](http://x)\n\n# h\n\n```\n</pre>\n```\n"));
         for bad in ["<img", "<b>", "href", "<h1", "<!--"] {
             assert!(!html.contains(bad), "{bad} in {html}");
         }

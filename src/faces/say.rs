@@ -42,3 +42,32 @@ pub(crate) fn assumed(assumed: &Assumed) -> String {
 pub(crate) fn figure(figure: &Figure, system: System) -> (String, String) {
     show::figure_text(figure, system)
 }
+
+/// A formula as a reader with a pocket calculator would write it: functions by their names in words.
+pub(crate) fn formula(formula: &str) -> String {
+    let mut out = String::with_capacity(formula.len() + 16);
+    let mut rest = formula;
+    while let Some(open) = rest.find('(') {
+        let (before, after) = rest.split_at(open);
+        let name = before.rsplit(|c: char| !c.is_ascii_alphanumeric() && c != '_').next().unwrap_or_default();
+        let head = before.strip_suffix(name).unwrap_or(before);
+        out.push_str(head);
+        out.push_str(english().get("values", &format!("formula/{name}")).unwrap_or(name));
+        out.push('(');
+        rest = after.get(1..).unwrap_or_default();
+    }
+    out.push_str(rest);
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::formula;
+
+    #[test]
+    fn functions_of_a_formula_have_their_names_in_words() {
+        assert_eq!(formula("k0 * f"), "k0 * f");
+        assert_eq!(formula("max(1, ceil(g / (D + 1)))"), "the most of (1, rounded up (g / (D + 1)))");
+        assert_eq!(formula("2 * unknown(x)"), "2 * unknown(x)");
+    }
+}

@@ -134,7 +134,8 @@ fn row(label: String, aim: &str, range: &str, basis: String) -> Row {
 /// with those of electrode negative, for either may be what the panel counts.
 fn apart(text: &str) -> (String, String) {
     let bracket = text.find(" (").and_then(|start| Some((start, start + text.get(start..)?.find(')')? + 1)));
-    let parts = bracket.and_then(|(start, end)| Some((text.get(..start)?, text.get(start + 1..end)?, text.get(end..)?)));
+    let parts =
+        bracket.and_then(|(start, end)| Some((text.get(..start)?, text.get(start + 1..end)?, text.get(end..)?)));
     match parts {
         Some((before, inside, after)) if !inside.ends_with("EP)") && !inside.ends_with("EN)") => {
             (format!("{before}{after}"), inside.to_owned())

@@ -28,7 +28,15 @@ pub fn why_text(figure: &Figure, answer: &Answer<'_>) -> String {
             number = step.to_string();
         }
         let value = value(line);
-        push_columns(&mut out, [(usize::from(step < 10), &number), (TEXT, &say::line(line, answer.job.system)), (VALUE, &value), (ORIGIN, &origin(line, answer))]);
+        push_columns(
+            &mut out,
+            [
+                (usize::from(step < 10), &number),
+                (TEXT, &say::line(line, answer.job.system)),
+                (VALUE, &value),
+                (ORIGIN, &origin(line, answer)),
+            ],
+        );
     }
     remarks(&mut out, figure, answer);
     if !figure.alternatives.is_empty() {
@@ -123,20 +131,25 @@ fn origin(line: &Line, answer: &Answer<'_>) -> String {
         Origin::Assumed => label("why-assumed", &[]),
         Origin::Row(cite) => cited(cite),
         Origin::Figure(name) => name.key().to_owned(),
-        Origin::Computed => line.formula.to_owned(),
+        Origin::Computed => say::formula(line.formula),
     }
 }
 
 fn cited(cite: &Cite) -> String {
-    if cite.basis == Basis::CommonPractice { cite.basis.words().to_owned() } else { format!("{}, {}", cite.basis.words(), cite.source) }
+    if cite.basis == Basis::CommonPractice {
+        cite.basis.words().to_owned()
+    } else {
+        format!("{}, {}", cite.basis.words(), cite.source)
+    }
 }
 
 /// A candidate of a ranking with its reasons.
 fn ranking(out: &mut String, ranked: &Ranked, place: usize, answer: &Answer<'_>) {
-    let reasons: Vec<String> = ranked.reasons.iter().map(|reason| say::reason(reason, answer.job.system)).collect();
+    let mut reasons: Vec<String> = ranked.reasons.iter().map(|reason| say::reason(reason, answer.job.system)).collect();
+    reasons.dedup();
     let number = if ranked.excluded { String::new() } else { place.to_string() };
     let out_word = if ranked.excluded { label("why-out", &[]) } else { String::new() };
-    let text = format!("{out_word}{}", reasons.join("; "));
+    let text = format!("{out_word}{}", reasons.join(" "));
     push_columns(out, [(usize::from(place < 10), &number), (TEXT, &ranked.name), (REMARK + 4, &text)]);
 }
 
@@ -180,7 +193,9 @@ fn push_columns<const N: usize>(out: &mut String, columns: [(usize, &str); N]) {
     for index in (1..cells.len()).rev() {
         let empty = cells.get(index).is_some_and(|cell| cell.1.is_empty());
         let last = cells.iter().skip(index + 1).all(|cell| cell.1.is_empty());
-        if empty && last && let Some((at, text)) = columns.get(index - 1)
+        if empty
+            && last
+            && let Some((at, text)) = columns.get(index - 1)
             && let Some(cell) = cells.get_mut(index - 1)
         {
             cell.1 = wrapped(text, WIDTH - at);

@@ -5,15 +5,79 @@ use super::read_markdown::plain;
 
 /// Elements that the face is made of.
 const ELEMENTS: &[&str] = &[
-    "html", "head", "meta", "title", "style", "body", "header", "main", "footer", "nav", "section", "div", "p", "h1", "h2",
-    "span", "strong", "b", "em", "code", "pre", "a", "ol", "ul", "li", "label", "input", "table", "caption", "thead",
-    "tbody", "tr", "th", "td", "details", "summary", "svg", "symbol", "path", "use", "script", "blockquote", "br", "hr",
+    "html",
+    "head",
+    "meta",
+    "title",
+    "style",
+    "body",
+    "header",
+    "main",
+    "footer",
+    "nav",
+    "section",
+    "div",
+    "p",
+    "h1",
+    "h2",
+    "span",
+    "strong",
+    "b",
+    "em",
+    "code",
+    "pre",
+    "a",
+    "ol",
+    "ul",
+    "li",
+    "label",
+    "input",
+    "table",
+    "caption",
+    "thead",
+    "tbody",
+    "tr",
+    "th",
+    "td",
+    "details",
+    "summary",
+    "svg",
+    "symbol",
+    "path",
+    "use",
+    "script",
+    "blockquote",
+    "br",
+    "hr",
 ];
 const VOID: &[&str] = &["meta", "input", "path", "use", "br", "hr"];
 const ATTRIBUTES: &[&str] = &[
-    "lang", "charset", "http-equiv", "content", "name", "class", "id", "href", "type", "autocomplete", "scope", "role",
-    "aria-label", "aria-hidden", "data-head", "title", "width", "height", "style", "viewBox", "d", "fill", "stroke",
-    "stroke-width", "stroke-linejoin", "start",
+    "lang",
+    "charset",
+    "http-equiv",
+    "content",
+    "name",
+    "class",
+    "id",
+    "href",
+    "type",
+    "autocomplete",
+    "scope",
+    "role",
+    "aria-label",
+    "aria-hidden",
+    "data-head",
+    "title",
+    "width",
+    "height",
+    "style",
+    "viewBox",
+    "d",
+    "fill",
+    "stroke",
+    "stroke-width",
+    "stroke-linejoin",
+    "start",
 ];
 
 /// An element with its text and its children.
@@ -79,10 +143,12 @@ impl Element {
             match node {
                 Node::Text(part) => text.push_str(part),
                 Node::Element(element) if without.iter().any(|class| element.has_class(class)) => {}
-                Node::Element(element) => match element.attribute("href").and_then(|href| href.strip_prefix("#source-")) {
-                    Some(key) => text.push_str(&format!(" [^{key}]")),
-                    None => element.push_words(text, without),
-                },
+                Node::Element(element) => {
+                    match element.attribute("href").and_then(|href| href.strip_prefix("#source-")) {
+                        Some(key) => text.push_str(&format!(" [^{key}]")),
+                        None => element.push_words(text, without),
+                    }
+                }
             }
         }
     }

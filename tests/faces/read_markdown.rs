@@ -44,7 +44,9 @@ pub(crate) fn with_pulldown(text: &str) -> Found {
                 words.clear();
             }
             Event::Start(Tag::FootnoteDefinition(key)) => note = Some(key.to_string()),
-            Event::Start(Tag::Link { dest_url, .. } | Tag::Image { dest_url, .. }) => found.foreign.push(dest_url.to_string()),
+            Event::Start(Tag::Link { dest_url, .. } | Tag::Image { dest_url, .. }) => {
+                found.foreign.push(dest_url.to_string())
+            }
             Event::End(TagEnd::Heading(_)) => found.headings.push(plain(&words)),
             Event::End(TagEnd::TableCell) => {
                 found.tables.last_mut().unwrap().last_mut().unwrap().push(plain(&words));

@@ -44,7 +44,8 @@ pub(crate) fn table(key: &str, caption: &str, head: &[&str], rows: &[&str], fill
     let row = |line: &&str| {
         let mut cells: Vec<Cell> = line.split(';').map(|part| plain(part.trim())).collect();
         if marks && let Some(last) = cells.pop() {
-            let (keys, basis): (Vec<&str>, Vec<&str>) = last.text.split_whitespace().partition(|word| word.contains('-'));
+            let (keys, basis): (Vec<&str>, Vec<&str>) =
+                last.text.split_whitespace().partition(|word| word.contains('-'));
             cells.push(cell("", &basis.join(" "), &keys));
         }
         cells
@@ -153,7 +154,10 @@ fn assess() -> Vec<Block> {
             false,
         ),
         step("1.photo", plain("Photograph both faces with a rule beside the crack.")),
-        step("1.look", plain("Look at the crack with a 5 times glass. Fine rings mean fatigue: say so at `hold-agreed`.")),
+        step(
+            "1.look",
+            plain("Look at the crack with a 5 times glass. Fine rings mean fatigue: say so at `hold-agreed`."),
+        ),
     ]
 }
 
@@ -191,7 +195,10 @@ fn prepare() -> Vec<Block> {
             "3.degrease",
             &["al-book"],
         ),
-        step("3.degrease", cell("Wipe both faces with acetone, one way, with fresh lint-free cloth.", "", &["al-book"])),
+        step(
+            "3.degrease",
+            cell("Wipe both faces with acetone, one way, with fresh lint-free cloth.", "", &["al-book"]),
+        ),
         step("3.let-go", cell("Wait 5 min.", "P", &["test-code"])),
         caution(
             "WARNING",
@@ -208,7 +215,11 @@ fn prepare() -> Vec<Block> {
             "groove",
             "Groove",
             &["Groove", "Side 1", "Basis"],
-            &["Depth; 5 mm (0.20 in); CP the-habit", "Angle; 70 deg; P al-book", "Root radius; 3 mm (0.12 in); CP the-habit"],
+            &[
+                "Depth; 5 mm (0.20 in); CP the-habit",
+                "Angle; 70 deg; P al-book",
+                "Root radius; 3 mm (0.12 in); CP the-habit",
+            ],
             &[],
             true,
         ),
@@ -277,7 +288,10 @@ fn weld() -> Vec<Block> {
             "temperatures",
             "Temperatures",
             &["Temperature", "Value", "Basis"],
-            &["Start a pass at; 60 °C (140 °F) or less; CP the-habit", "Never start a pass above; 100 °C (210 °F); P al-book"],
+            &[
+                "Start a pass at; 60 °C (140 °F) or less; CP the-habit",
+                "Never start a pass above; 100 °C (210 °F); P al-book",
+            ],
             &[],
             true,
         ),
@@ -301,7 +315,9 @@ fn weld() -> Vec<Block> {
         step("6.brush", plain("Brush the soot off with the stainless brush kept for aluminium.")),
         step("6.wait", plain("Wait until the probe reads 100 °C (210 °F) or less. No water.")),
         step("6.between", plain("Repeat `6.brush` to `6.wait`.")),
-        Block::List { items: vec![plain("Land sinks: ease the pedal."), plain("Black specks: no rod, stop, cool, cut out.")] },
+        Block::List {
+            items: vec![plain("Land sinks: ease the pedal."), plain("Black specks: no rod, stop, cool, cut out.")],
+        },
         Block::Alert {
             title: "Stop and scrap".to_owned(),
             items: vec![
@@ -363,7 +379,10 @@ fn revisions() -> Vec<Block> {
         "revisions",
         "",
         &["Revision", "Date", "What", "Why", "Who", "What it did to the settings"],
-        &["B; 2026-10-02; 6 to 8 mm; measured after opening up; shop lead; cold root 170 to 195 A", "A; 2026-09-28; first issue; ; shop lead; "],
+        &[
+            "B; 2026-10-02; 6 to 8 mm; measured after opening up; shop lead; cold root 170 to 195 A",
+            "A; 2026-09-28; first issue; ; shop lead; ",
+        ],
         &[],
         false,
     )]

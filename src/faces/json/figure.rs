@@ -164,8 +164,14 @@ enum From {
         line: Option<usize>,
     },
     Assumed,
-    Table { source: &'static str, locator: &'static str, basis: &'static str },
-    Figure { figure: &'static str },
+    Table {
+        source: &'static str,
+        locator: &'static str,
+        basis: &'static str,
+    },
+    Figure {
+        figure: &'static str,
+    },
     Computed,
 }
 
@@ -187,7 +193,11 @@ impl<'a> FigureJson<'a> {
             because: figure.because.as_deref(),
             worked_out: figure.worked_out.as_ref().map(Worth::of),
             alternatives: &figure.alternatives,
-            parts: figure.parts.iter().map(|part| PartJson { name: part.0, value: Number(part.1), unit: unit(part.2) }).collect(),
+            parts: figure
+                .parts
+                .iter()
+                .map(|part| PartJson { name: part.0, value: Number(part.1), unit: unit(part.2) })
+                .collect(),
             ranking: figure.ranking.iter().map(|ranked| RankedJson::of(ranked, answer)).collect(),
             rows: figure.passes.iter().map(PassJson::of).collect(),
             working: figure.working.iter().map(|line| LineJson::of(line, answer)).collect(),
@@ -202,7 +212,9 @@ impl<'a> Worth<'a> {
             Value::Word(word) => Worth::Word { value: word },
             Value::Flag(flag) => Worth::Flag { value: *flag },
             Value::Number(number) => Worth::Number { value: Number(*number) },
-            Value::Range { low, high, set } => Worth::Range { low: Number(*low), high: Number(*high), set: Number(*set) },
+            Value::Range { low, high, set } => {
+                Worth::Range { low: Number(*low), high: Number(*high), set: Number(*set) }
+            }
         }
     }
 }
@@ -214,14 +226,20 @@ impl<'a> RankedJson<'a> {
             source: reason.cite.as_ref().map(|cite| cite.source),
             basis: reason.cite.as_ref().map(|cite| cite.basis.words()),
         });
-        RankedJson { name: &ranked.name, fit: Number(ranked.fit), reasons: reasons.collect(), excluded: ranked.excluded }
+        RankedJson {
+            name: &ranked.name,
+            fit: Number(ranked.fit),
+            reasons: reasons.collect(),
+            excluded: ranked.excluded,
+        }
     }
 }
 
 impl PassJson {
     fn of(pass: &PassRow) -> Self {
         let mm = |value: f64| Quantity { value: Number(value), unit: "mm" };
-        let band = |[low, set, high]: [f64; 3]| Band { low: Number(low), high: Number(high), set: Number(set), unit: "A" };
+        let band =
+            |[low, set, high]: [f64; 3]| Band { low: Number(low), high: Number(high), set: Number(set), unit: "A" };
         PassJson {
             number: pass.number,
             side: pass.side,
@@ -241,7 +259,9 @@ impl<'a> LineJson<'a> {
     fn of(line: &'a Line, answer: &Answer<'_>) -> Self {
         let unit = unit(line.unit);
         let worth = match (line.number, line.upper) {
-            (Some(low), Some(high)) if low < high => Some(LineWorth::Range { low: Number(low), high: Number(high), unit }),
+            (Some(low), Some(high)) if low < high => {
+                Some(LineWorth::Range { low: Number(low), high: Number(high), unit })
+            }
             (Some(value), _) => Some(LineWorth::Number { value: Number(value), unit }),
             (None, _) => None,
         };

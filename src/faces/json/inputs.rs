@@ -96,7 +96,9 @@ impl<'a> Inputs<'a> {
             metal: metal.alloy.as_ref().or(metal.family.as_ref()).map(|at| at.value.as_str()),
             temper: metal.temper.as_ref().map(|at| at.value.as_str()),
             form: metal.form.as_ref().map(|at| at.value.word()),
-            other_metal: other.and_then(|other| other.alloy.as_ref().or(other.family.as_ref())).map(|at| at.value.as_str()),
+            other_metal: other
+                .and_then(|other| other.alloy.as_ref().or(other.family.as_ref()))
+                .map(|at| at.value.as_str()),
             thickness: metal.thickness.as_ref().map(|at| AmountJson::of(&at.value)),
             joint: job.joint.word(),
             access: job.access.word(),
