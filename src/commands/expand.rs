@@ -1,0 +1,136 @@
+//! From the bytes of a spec to everything that is known of it: findings, figures, decision, seal.
+
+use super::kits::{Chosen, KitFile};
+use crate::engine::{self, Job, Worked, job};
+use crate::findings::{self, Code, File, Finding, Severity, Sources, any_error};
+use crate::kit::Kit;
+use crate::rules::{self, Decision, Judgement};
+use crate::seal::{Canonical, Seal, seal};
+use crate::spec::file::Reading;
+use crate::spec::{self, Spec, shown_text};
+use crate::units::System;
+
+/// A spec that was read, with its kit.
+pub(crate) struct Document {
+    /// What it is called in messages.
+    pub(crate) name: String,
+    /// Its text, as findings show it.
+    pub(crate) text: String,
+    reading: Reading<Spec>,
+    /// Its kit.
+    pub(crate) kit: Chosen,
+}
+
+impl Document {
+    /// Reads the bytes of a spec.
+    pub(crate) fn read(name: &str, bytes: &[u8], kit: Chosen) -> Self {
+        Document {
+            name: name.to_owned(),
+            text: shown_text(bytes).into_owned(),
+            reading: spec::read_bytes(bytes),
+            kit,
+        }
+    }
+
+    /// The files that its findings point into.
+    pub(crate) fn sources(&self) -> Sources<'_> {
+        let sources = Sources::new().with(File::Spec, self.name.clone(), &self.text);
+        match &self.kit {
+            Chosen::One(kit) => sources.with(File::Kit, kit.name.clone(), &kit.text),
+            Chosen::None | Chosen::Unknown(_) => sources,
+        }
+    }
+
+    fn kit_file(&self) -> Option<&KitFile> {
+        match &self.kit {
+            Chosen::One(kit) => Some(kit),
+            Chosen::None | Chosen::Unknown(_) => None,
+        }
+    }
+
+    fn kit(&self) -> Option<&Kit> {
+        self.kit_file()?.kit.as_ref()
+    }
+
+    /// Works everything out that can be: all findings, and the job where the spec could be read that far.
+    pub(crate) fn expand(&self, units: Option<System>) -> Expanded<'_> {
+        let mut findings = self.reading.findings.clone();
+        let unsound = any_error(&findings);
+        let worked = self.reading.value.as_ref().map(|spec| {
+            let (mut job, mut more) = job::check(spec, self.kit());
+            job.system = units.unwrap_or(job.system);
+            let worked = engine::work_out(&job);
+            let judgement = rules::judge(&job, &worked);
+            more.extend(worked.findings.iter().chain(&judgement.findings).cloned());
+            // Without the keys that could not be read, most of what the rules miss is an echo of that.
+            more.retain(|finding| !unsound || (finding.severity == Severity::Error && finding.at.is_some()));
+            findings.append(&mut more);
+            Parts { job, worked, judgement }
+        });
+        // That there is no kit is said once a run, and a kit that cannot be read is not the same as none.
+        findings.retain(|finding| finding.code != Code::KitNone);
+        findings::sort(&mut findings);
+        findings.dedup();
+        let kit_is_sound = match &self.kit {
+            Chosen::None => true,
+            Chosen::One(kit) => kit.kit.is_some(),
+            Chosen::Unknown(_) => false,
+        };
+        Expanded { document: self, findings, parts: worked, readable: !unsound && kit_is_sound }
+    }
+}
+
+struct Parts<'a> {
+    job: Job<'a>,
+    worked: Worked,
+    judgement: Judgement,
+}
+
+/// Everything that is known of a spec.
+pub(crate) struct Expanded<'a> {
+    /// The spec as it was read.
+    pub(crate) document: &'a Document,
+    /// All findings of it, sorted by place.
+    pub(crate) findings: Vec<Finding>,
+    parts: Option<Parts<'a>>,
+    readable: bool,
+}
+
+/// What a sheet is made of.
+pub(crate) struct Material<'e, 'a> {
+    /// The job.
+    pub(crate) job: &'e Job<'a>,
+    /// The figures.
+    pub(crate) worked: &'e Worked,
+    /// The decision.
+    pub(crate) judgement: &'e Judgement,
+    /// The text of the spec.
+    pub(crate) spec: &'a str,
+    /// The kit.
+    pub(crate) kit: Option<&'a KitFile>,
+}
+
+impl<'a> Expanded<'a> {
+    /// What the sheet is made of; none where an error gives no sheet. A repair that is refused gives one.
+    pub(crate) fn material(&self) -> Option<Material<'_, 'a>> {
+        let material = self.figures()?;
+        let refused = material.judgement.decision == Decision::No;
+        (self.readable && (refused || !any_error(&self.findings))).then_some(material)
+    }
+
+    /// As [`Expanded::material`], but also where an error gives no sheet: for looking at figures.
+    pub(crate) fn figures(&self) -> Option<Material<'_, 'a>> {
+        let Parts { job, worked, judgement } = self.parts.as_ref()?;
+        let document = self.document;
+        Some(Material { job, worked, judgement, spec: &document.text, kit: document.kit_file() })
+    }
+}
+
+impl Material<'_, '_> {
+    /// The seal of the sheet.
+    pub(crate) fn seal(&self) -> Seal {
+        let none = Canonical::none();
+        let kit = self.kit.map_or(&none, KitFile::canonical);
+        seal(&Canonical::of(self.spec), kit, &self.worked.figures)
+    }
+}
