@@ -9,6 +9,7 @@ pub mod reference;
 pub mod kit;
 pub mod rules;
 pub mod run;
+pub mod seal;
 pub mod sheet;
 pub mod spec;
 pub mod units;

@@ -188,6 +188,7 @@ const ELSEWHERE: &[&str] = &[
     "setting-position",
     "setting-start-too-hot",
     "setting-without-reason",
+    "syntax-json",
 ];
 
 #[test]

@@ -3,7 +3,7 @@
 use super::batch::{self, Progress};
 use super::fault::Fault;
 use super::inputs::{self, Input, KIT_END, RUN_END, Share};
-use super::kits::{Chosen, KitFile, Kits};
+use super::kits::{KitFile, Kits};
 use super::lines;
 use super::out::Out;
 use super::report::{self, Form, KitsTold, Rendered};

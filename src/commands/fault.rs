@@ -32,7 +32,7 @@ pub(crate) enum Fault {
     #[error("the reader of the output has gone")]
     ClosedPipe,
     /// A fault of the program itself.
-    #[error("interpass {}: this is a fault of the program: {0}", env!("CARGO_PKG_VERSION"))]
+    #[error("interpass {version}: this is a fault of the program: {0}", version = env!("CARGO_PKG_VERSION"))]
     Internal(String),
 }
 

@@ -9,7 +9,7 @@ use super::out::Out;
 use super::why;
 use crate::engine::{self, Worked, job};
 use crate::faces;
-use crate::findings::{self, Code, File, Finding, Sources, Style, any_error, render};
+use crate::findings::{self, Code, File, Finding, Severity, Sources, Style, any_error, render};
 use crate::rules::{self, Decision};
 use crate::spec;
 use serde_json::Value;
@@ -104,9 +104,8 @@ pub(crate) fn run(args: &Args, out: &mut Out) -> Result<(), Fault> {
         match (figure, args.json) {
             (None, true) => out.print(&faces::json::print(&faces::json::settings(answer))),
             (None, false) => {
-                out.print(&faces::terminal::settings(answer))?;
-                out.print(drawn.text(out.style).as_str())?;
-                out.print(LAST)
+                out.print(&faces::terminal::settings_card(answer))?;
+                out.print(drawn.text(out.style).as_str())
             }
             (Some(name), as_json) => {
                 if answer.worked.figures.contains_key(&name) {
@@ -121,9 +120,6 @@ pub(crate) fn run(args: &Args, out: &mut Out) -> Result<(), Fault> {
         }
     })?
 }
-
-/// How to see more.
-const LAST: &str = "Why a figure is what it is: add --why amperage\n";
 
 fn stated(args: &Args) -> Stated {
     let one = |value: &Option<String>| value.iter().cloned().collect::<Vec<String>>();
@@ -181,16 +177,18 @@ fn answered<T>(
         return Err(Fault::Internal(format!("the flags do not make a spec: {message}")));
     };
     let mut findings = reading.findings.clone();
-    findings.retain(|finding| !matches!(finding.code, Code::MetalMissing | Code::KeyMissing));
+    findings.retain(is_asked);
     let sound = !any_error(&findings) && kit.is_none_or(|kit| kit.kit.is_some());
     let (job, remarks) = job::check_settings(spec, kit.and_then(|kit| kit.kit.as_ref()));
     let mut worked = if sound { engine::work_out(&job) } else { Worked::default() };
     let judgement = rules::judge_settings(&job, &worked);
-    if judgement.decision == Decision::No {
+    let refused = judgement.decision == Decision::No;
+    if refused {
         worked.figures.clear();
     }
-    let more = remarks.iter().chain(&worked.findings).chain(&judgement.findings).cloned();
-    findings.extend(more.filter(|finding| finding.code != Code::KitNone && finding.code != Code::KeyMissing));
+    let more = remarks.iter().chain(&worked.findings).chain(&judgement.findings).filter(|finding| is_asked(finding)).cloned();
+    // Where nothing is set, nothing is worth a note.
+    findings.extend(more.filter(|finding| !refused || finding.severity != Severity::Note));
     findings::sort(&mut findings);
     findings.dedup();
     findings.extend(missing(stated));
@@ -202,6 +200,12 @@ fn answered<T>(
     let sources = with_kit(Sources::new(), kit);
     let answer = faces::Answer { job: &job, worked: &worked, judgement: &judgement, findings: &named, sources: &sources };
     Ok(then(&answer, &Drawn { stated, kit, findings: &findings }))
+}
+
+/// Whether a finding concerns the answer: what is missing is said by [`missing`], no damage is measured for it, and
+/// whether there is a kit is known.
+fn is_asked(finding: &Finding) -> bool {
+    !matches!(finding.code, Code::MetalMissing | Code::KeyMissing | Code::DamageNeeds | Code::KitNone)
 }
 
 /// What nothing can be worked out without.

@@ -151,12 +151,17 @@ fn list(as_json: bool, out: &mut Out) -> Result<(), Fault> {
     out.print("\nOne table: interpass tables NAME; one row: interpass tables NAME ROW\n")
 }
 
-/// The first sentence of the comment at the head of a file of facts.
+/// What the comment at the head of a file of facts says of a table: what follows its name, else the first sentence.
 fn heading(table: &TableInfo) -> String {
     let lines = table.text.lines().take_while(|line| line.starts_with('#'));
     let text = lines.map(|line| line.trim_start_matches('#').trim()).collect::<Vec<_>>().join(" ");
+    let text = match text.split_once(&format!("`{}`", table.name)) {
+        Some((_, after)) => after.split('`').next().unwrap_or_default(),
+        None => &text,
+    };
     let end = text.find(". ").unwrap_or(text.len());
-    text.get(..end).unwrap_or_default().trim_end_matches('.').to_owned()
+    let sentence = text.get(..end).unwrap_or_default();
+    sentence.trim_matches(|c: char| c.is_whitespace() || ".,;:".contains(c)).to_owned()
 }
 
 /// The rows of a table of facts, fields in the order of its file.
@@ -194,7 +199,7 @@ fn fact(key: String, row: &DeTable<'_>) -> Row {
     };
     let cite = (take("source"), take("locator"), take("basis"));
     let cite = cite.0.map(|source| (source, cite.1.unwrap_or_default(), cite.2.unwrap_or_default()));
-    Row { key, kind: String::new(), fields, cite }
+    Row { key: key.replace('"', ""), kind: String::new(), fields, cite }
 }
 
 fn json_of(value: &DeValue<'_>) -> Value {

@@ -8,6 +8,7 @@ use super::kits::Kits;
 use super::out::Out;
 use super::report::{self, Form, KitsTold, Rendered};
 use crate::engine::FigureName;
+use crate::faces::why::{has_working, why_text};
 use crate::faces::{self, Answer};
 use crate::findings::{Code, Finding, Severity};
 use crate::spec::nearest::nearest;
@@ -112,7 +113,9 @@ pub(crate) fn figure_named(word: &str) -> Result<FigureName, Fault> {
 /// The working of a figure, or of all.
 pub(crate) fn text(answer: &Answer<'_>, name: Option<FigureName>, as_json: bool) -> String {
     if !as_json {
-        return faces::terminal::why(answer, name);
+        let figures = answer.worked.figures.values();
+        let wanted = figures.filter(|figure| name.map_or_else(|| has_working(figure), |name| figure.name == name));
+        return wanted.map(|figure| why_text(figure, answer)).collect::<Vec<_>>().join("\n");
     }
     let mut value = serde_json::to_value(faces::json::settings(answer)).unwrap_or(Value::Null);
     if let (Some(name), Some(Value::Object(figures))) = (name, value.get_mut("figures")) {

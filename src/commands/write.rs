@@ -285,14 +285,14 @@ impl Count {
     fn add(&mut self, outcome: &Outcome) {
         match (outcome.sheet, outcome.changed.is_empty()) {
             (None, _) => self.without += 1,
+            (Some(Decision::No), _) => self.refused += 1,
             (Some(_), true) => self.unchanged += 1,
             (Some(_), false) => self.changed += 1,
         }
-        self.refused += usize::from(outcome.sheet == Some(Decision::No));
         self.unsaid += outcome.rendered.unsaid;
     }
 
-    /// In words: `12 sheets written, 3 unchanged, 1 of them refused`.
+    /// In words: `12 sheets written, 3 unchanged, 1 refused`, each sheet counted once.
     fn words(&self, stale: bool) -> String {
         let sheets = |count: usize| if count == 1 { "sheet" } else { "sheets" };
         let verb = if stale { "not current" } else { "written" };

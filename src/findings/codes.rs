@@ -43,6 +43,8 @@ codes! {
         "Mend the line as the message says; the language is TOML 1.0.";
     SyntaxToml11 = "syntax-toml-1-1" Note, "The file uses a form of TOML 1.1 that many editors and programs do not read yet.",
         "Write it as TOML 1.0: inline tables on one line, no comma after their last entry, \\u escapes in place of \\e and \\x.";
+    SyntaxJson = "syntax-json" Error, "A line of standard input is not an object of JSON.",
+        "Write one object a line: {\"id\": 1, \"metal\": \"6061\", \"thickness\": \"3 mm\"}.";
     SyntaxEncoding = "syntax-encoding" Error, "The file is not UTF-8 text.",
         "Save it as UTF-8.";
     SyntaxTooLarge = "syntax-too-large" Error, "The file is larger than a spec can be (1 MiB), nests deeper than anything in the language, or has more mistakes than are worth listing.",
