@@ -156,7 +156,8 @@ mod tests {
     use super::*;
     use crate::engine::FigureName;
 
-    const SPEC: &str = "format = 1\n[procedure]\nnumber = \"HW-1\"\n[weld.set]\nbalance = { value = \"70 % EN\", because = \"x\" }\n";
+    const SPEC: &str =
+        "format = 1\n[procedure]\nnumber = \"HW-1\"\n[weld.set]\nbalance = { value = \"70 % EN\", because = \"x\" }\n";
 
     fn figures(amps: f64) -> Figures {
         let figure = Figure {

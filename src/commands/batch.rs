@@ -75,12 +75,12 @@ pub(crate) fn each<T: Send>(
     kits: &mut Kits,
     progress: &mut Progress,
     work: impl Fn(usize, &Document, &mut Buffers) -> T + Sync,
-    mut take: impl FnMut(&Input, &Chosen, Result<T, Finding>, &Progress) -> Result<(), Fault>,
+    mut take: impl FnMut(&Input, &Chosen, Result<T, Box<Finding>>, &Progress) -> Result<(), Fault>,
 ) -> Result<(), Fault> {
     for (part, inputs) in inputs.chunks(PART).enumerate() {
         let chosen: Vec<Chosen> = inputs.iter().map(|input| kits.of(input)).collect();
         let bar = progress.bar.clone();
-        let results: Vec<Result<T, Finding>> = inputs
+        let results: Vec<Result<T, Box<Finding>>> = inputs
             .par_iter()
             .zip(&chosen)
             .enumerate()
@@ -99,16 +99,17 @@ pub(crate) fn each<T: Send>(
 }
 
 /// Reads one spec and works on it.
-pub(crate) fn one<T>(input: &Input, kit: &Chosen, work: impl FnOnce(&Document) -> T) -> Result<T, Finding> {
-    let bytes = input.bytes().map_err(|fault| of_fault(&fault))?;
+pub(crate) fn one<T>(input: &Input, kit: &Chosen, work: impl FnOnce(&Document) -> T) -> Result<T, Box<Finding>> {
+    let bytes = input.bytes().map_err(|fault| Box::new(of_fault(&fault)))?;
     catch(&input.name, || work(&Document::read(&input.name, &bytes, kit.clone())))
 }
 
 /// Does work on a document; a fault of the program comes as a finding that names it.
-pub(crate) fn catch<T>(name: &str, work: impl FnOnce() -> T) -> Result<T, Finding> {
+pub(crate) fn catch<T>(name: &str, work: impl FnOnce() -> T) -> Result<T, Box<Finding>> {
     guard::catch(work).map_err(|message| {
-        Finding::new(Code::OutputInternal, format!("interpass {} failed at {name}: {message}", env!("CARGO_PKG_VERSION")))
-            .help("this is a fault of the program, not of the file; report it with the file and the version")
+        let message = format!("interpass {} failed at {name}: {message}", env!("CARGO_PKG_VERSION"));
+        let help = "this is a fault of the program, not of the file; report it with the file and the version";
+        Box::new(Finding::new(Code::OutputInternal, message).help(help))
     })
 }
 

@@ -14,9 +14,9 @@ use std::path::PathBuf;
 /// What `check` is told.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:\n  \
-    interpass check specs\n  \
+    interpass check specs/*.repair.toml\n  \
     interpass check specs/hw-012.repair.toml --kit specs/kits/harbour.kit.toml\n  \
-    interpass check specs --share 1/2 --json\n\
+    interpass check specs/*.repair.toml --share 1/2 --json\n\
     In folders, files named *.repair.toml are read; what git ignores is left out. A kit or a run record is checked when\n\
     it is named. Exit code 1: there are errors.")]
 pub(crate) struct Args {
@@ -153,7 +153,8 @@ impl Told {
         self.tally.warnings += rendered.tally.warnings;
         self.tally.notes += rendered.tally.notes;
         self.files_with += usize::from(rendered.tally.errors > 0);
-        let gravest = rendered.findings.iter().map(|(code, severity)| (*severity, *code)).min_by_key(|(severity, _)| *severity);
+        let gravest =
+            rendered.findings.iter().map(|(code, severity)| (*severity, *code)).min_by_key(|(severity, _)| *severity);
         self.code = match (self.code, gravest) {
             (Some(known), Some(new)) if known.0 <= new.0 => Some(known),
             (known, new) => new.or(known),

@@ -24,12 +24,7 @@ pub(crate) struct Document {
 impl Document {
     /// Reads the bytes of a spec.
     pub(crate) fn read(name: &str, bytes: &[u8], kit: Chosen) -> Self {
-        Document {
-            name: name.to_owned(),
-            text: shown_text(bytes).into_owned(),
-            reading: spec::read_bytes(bytes),
-            kit,
-        }
+        Document { name: name.to_owned(), text: shown_text(bytes).into_owned(), reading: spec::read_bytes(bytes), kit }
     }
 
     /// The files that its findings point into.
@@ -63,7 +58,7 @@ impl Document {
             let judgement = rules::judge(&job, &worked);
             more.extend(worked.findings.iter().chain(&judgement.findings).cloned());
             // Without the keys that could not be read, most of what the rules miss is an echo of that.
-            more.retain(|finding| !unsound || (finding.severity == Severity::Error && finding.at.is_some()));
+            more.retain(|finding| !unsound || is_sure(finding));
             findings.append(&mut more);
             Parts { job, worked, judgement }
         });
@@ -78,6 +73,11 @@ impl Document {
         };
         Expanded { document: self, findings, parts: worked, readable: !unsound && kit_is_sound }
     }
+}
+
+/// Whether a finding of the engine or the rules holds, whatever the keys say that could not be read.
+fn is_sure(finding: &Finding) -> bool {
+    finding.severity == Severity::Error && finding.at.is_some() && finding.code != Code::KeyMissing
 }
 
 struct Parts<'a> {

@@ -56,7 +56,8 @@ impl Fault {
 /// A path as it is shown: parts parted by `/`, without a leading `./`, and nothing in it that could steer a terminal.
 pub(crate) fn shown(path: &Path) -> String {
     let text = path.to_string_lossy();
-    let text = if std::path::MAIN_SEPARATOR == '/' { text } else { text.replace(std::path::MAIN_SEPARATOR, "/").into() };
+    let text =
+        if std::path::MAIN_SEPARATOR == '/' { text } else { text.replace(std::path::MAIN_SEPARATOR, "/").into() };
     let text = text.strip_prefix("./").unwrap_or(&text);
     crate::findings::clean::clean(text)
 }

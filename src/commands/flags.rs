@@ -92,11 +92,11 @@ impl Stated {
     ///
     /// # Errors
     /// The finding that a key is not known.
-    pub(crate) fn of_line(line: &Map<String, Value>) -> Result<Self, Finding> {
+    pub(crate) fn of_line(line: &Map<String, Value>) -> Result<Self, Box<Finding>> {
         let known = |key: &str| key == "id" || FLAGS.iter().any(|flag| flag.name == key);
         if let Some(key) = line.keys().find(|key| !known(key)) {
             let names: Vec<&str> = std::iter::once("id").chain(FLAGS.iter().map(|flag| flag.name)).collect();
-            return Err(super::lines::unknown_key(key, &names));
+            return Err(Box::new(super::lines::unknown_key(key, &names)));
         }
         Ok(Stated::build(line, true))
     }
@@ -124,7 +124,8 @@ impl Stated {
         // A family is named where nobody knows the alloy.
         let is_family = |value: &Value| {
             let text = value.as_str().unwrap_or_default();
-            names::alloy(text).is_none() && names::families().iter().any(|family| family.eq_ignore_ascii_case(text.trim()))
+            names::alloy(text).is_none()
+                && names::families().iter().any(|family| family.eq_ignore_ascii_case(text.trim()))
         };
         let key = if flag.key == "alloy" && is_family(value) { "family" } else { flag.key };
         let _ = write!(self.spec, "{key} = ");
@@ -182,7 +183,8 @@ impl Stated {
     /// What the reader said of the generated spec, said of the flags: places lie in [`Stated::shown`].
     pub(crate) fn moved(&self, mut finding: Finding) -> Finding {
         finding.at = finding.at.and_then(|span| self.moved_span(span));
-        finding.related = finding.related.into_iter().filter_map(|(span, words)| Some((self.moved_span(span)?, words))).collect();
+        finding.related =
+            finding.related.into_iter().filter_map(|(span, words)| Some((self.moved_span(span)?, words))).collect();
         // A change of the generated text is no use to anybody.
         finding.fix = None;
         finding
@@ -195,7 +197,9 @@ impl Stated {
         let given = self.given_at(span)?;
         // The place inside a value, where the value stands in the spec as it was written.
         let as_written = given.in_spec.len() == given.written.len();
-        let inside = |byte: usize| given.in_shown.start + byte.clamp(given.in_spec.start, given.in_spec.end) - given.in_spec.start;
+        let inside = |byte: usize| {
+            given.in_shown.start + byte.clamp(given.in_spec.start, given.in_spec.end) - given.in_spec.start
+        };
         let (start, end) = if as_written && span.end > span.start {
             (inside(span.start), inside(span.end))
         } else {
@@ -266,7 +270,11 @@ fn push_toml(text: &mut String, value: &Value) {
         Value::Number(number) => {
             let number = number.to_string();
             // TOML has no number like 1e400 or one beyond 64 bits; the reader then says that no number belongs here.
-            let _ = if number.parse::<i64>().is_ok() { write!(text, "{number}") } else { write!(text, "{:?}", number.parse::<f64>().unwrap_or(0.0)) };
+            let _ = if number.parse::<i64>().is_ok() {
+                write!(text, "{number}")
+            } else {
+                write!(text, "{:?}", number.parse::<f64>().unwrap_or(0.0))
+            };
         }
     }
 }
@@ -291,15 +299,19 @@ mod tests {
     use crate::findings::Code;
 
     fn stated(flags: &[(&str, &[&str])]) -> Stated {
-        let owned: Vec<(&str, Vec<String>)> =
-            flags.iter().map(|(name, values)| (*name, values.iter().map(|value| (*value).to_owned()).collect())).collect();
+        let owned: Vec<(&str, Vec<String>)> = flags
+            .iter()
+            .map(|(name, values)| (*name, values.iter().map(|value| (*value).to_owned()).collect()))
+            .collect();
         let borrowed: Vec<(&str, &[String])> = owned.iter().map(|(name, values)| (*name, values.as_slice())).collect();
         Stated::of_flags(&borrowed)
     }
 
     #[test]
     fn any_text_is_read_back_as_it_was_given() {
-        for text in ["A356.0", "a\"b\\c", "tab\there", "\u{1b}[31m", "µ½ \u{202e}", "'", "\"\"\"", "x\ny", "\u{7f}", "] }"] {
+        for text in
+            ["A356.0", "a\"b\\c", "tab\there", "\u{1b}[31m", "µ½ \u{202e}", "'", "\"\"\"", "x\ny", "\u{7f}", "] }"]
+        {
             let stated = stated(&[("metal", &[text]), ("surface", &[text, "clean"])]);
             let table: toml::Table = toml::from_str(&stated.spec).unwrap();
             assert_eq!(table["metal"]["alloy"].as_str(), Some(text), "{}", stated.spec);

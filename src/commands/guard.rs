@@ -13,7 +13,9 @@ thread_local! {
 /// line and ends the program with exit code 2.
 pub(crate) fn install() {
     panic::set_hook(Box::new(|info| {
-        let message = info.payload_as_str().unwrap_or("no message");
+        let payload = info.payload();
+        let message = payload.downcast_ref::<&str>().copied();
+        let message = message.or_else(|| payload.downcast_ref::<String>().map(String::as_str)).unwrap_or("no message");
         let place = info.location().map_or_else(|| "an unknown place".to_owned(), ToString::to_string);
         let text = format!("{message}, at {place}");
         if INSIDE.get() {
@@ -38,11 +40,13 @@ pub(crate) fn catch<T>(work: impl FnOnce() -> T) -> Result<T, String> {
 mod tests {
     #[test]
     fn a_panic_is_caught_with_its_message_and_place() {
+        let usual = std::panic::take_hook();
         super::install();
         let caught = super::catch(|| {
             let none: Option<u8> = None;
             none.expect("a pass has no number")
         });
+        std::panic::set_hook(usual);
         let text = caught.unwrap_err();
         assert!(text.starts_with("a pass has no number, at ") && text.contains("guard.rs:"), "{text}");
         assert_eq!(super::catch(|| 3), Ok(3));

@@ -158,7 +158,9 @@ fn walk(root: &Path, pattern: Option<&str>) -> Result<Vec<Input>, Fault> {
     let mut inputs = Vec::new();
     for entry in builder.build() {
         let entry = entry.map_err(|error| of_walk(root, error))?;
-        let is_spec = entry.file_name().to_str().is_some_and(|name| name.ends_with(SPEC_END));
+        // A pattern finds what is hidden; whoever means such a file names it.
+        let is_spec = |name: &str| name.ends_with(SPEC_END) && !name.starts_with('.');
+        let is_spec = entry.file_name().to_str().is_some_and(is_spec);
         if !is_spec || !entry.path().is_file() {
             continue;
         }
@@ -217,21 +219,33 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let at = |name: &str| folder.path().join(name);
         fs::create_dir_all(at("b/c")).unwrap();
-        for name in ["z.repair.toml", "a.repair.toml", "b/m.repair.toml", "b/c/n.repair.toml", "x.kit.toml", ".h.repair.toml"] {
+        for name in
+            ["z.repair.toml", "a.repair.toml", "b/m.repair.toml", "b/c/n.repair.toml", "x.kit.toml", ".h.repair.toml"]
+        {
             fs::write(at(name), "").unwrap();
         }
         let names = |paths: &[PathBuf]| -> Vec<String> {
             let found = find(paths, None, None).unwrap();
-            found.iter().map(|input| input.path.strip_prefix(folder.path()).unwrap().to_string_lossy().into_owned()).collect()
+            found
+                .iter()
+                .map(|input| input.path.strip_prefix(folder.path()).unwrap().to_string_lossy().into_owned())
+                .collect()
         };
-        assert_eq!(names(&[folder.path().to_owned()]), ["a.repair.toml", "b/c/n.repair.toml", "b/m.repair.toml", "z.repair.toml"]);
+        assert_eq!(
+            names(&[folder.path().to_owned()]),
+            ["a.repair.toml", "b/c/n.repair.toml", "b/m.repair.toml", "z.repair.toml"]
+        );
         assert_eq!(names(&[at("*.toml")]), ["a.repair.toml", "z.repair.toml"]);
         assert_eq!(names(&[at("**/*.repair.toml")]).len(), 4);
         assert_eq!(names(&[at(".h.repair.toml"), at("x.kit.toml")]), [".h.repair.toml", "x.kit.toml"]);
         assert_eq!(names(&[at("b/../z.repair.toml"), at("z.repair.toml"), at("b")]).len(), 3, "each once");
-        let below: Vec<PathBuf> = find(&[folder.path().to_owned()], None, None).unwrap().into_iter().map(|i| i.below).collect();
+        let below: Vec<PathBuf> =
+            find(&[folder.path().to_owned()], None, None).unwrap().into_iter().map(|i| i.below).collect();
         assert_eq!(below, ["", "b/c", "b", ""].map(PathBuf::from));
         assert!(matches!(find(&[at("*.run.toml")], None, None), Err(Fault::Call(_))));
-        assert!(matches!(find(&[at("missing.repair.toml")], None, None).unwrap().first().unwrap().bytes(), Err(Fault::Read { .. })));
+        assert!(matches!(
+            find(&[at("missing.repair.toml")], None, None).unwrap().first().unwrap().bytes(),
+            Err(Fault::Read { .. })
+        ));
     }
 }

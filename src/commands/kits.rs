@@ -170,8 +170,9 @@ pub(crate) fn none() -> Finding {
 }
 
 /// The same where there is no spec whose folder could hold one.
-pub(crate) fn none_for_settings() -> Finding {
-    Finding::new(Code::KitNone, "no kit was given, so no limit of a machine, a torch or a shelf is checked").help("give --kit FILE")
+pub(crate) fn none_given() -> Finding {
+    Finding::new(Code::KitNone, "no kit was given, so no limit of a machine, a torch or a shelf is checked")
+        .help("give --kit FILE")
 }
 
 #[cfg(test)]

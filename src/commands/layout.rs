@@ -37,7 +37,8 @@ fn push(lines: &mut String, indent: usize, line: &str) {
 /// Rows in columns as wide as they have to be; the last column is wrapped beside the others.
 pub(crate) fn columns(rows: &[Vec<String>]) -> String {
     let count = rows.iter().map(Vec::len).max().unwrap_or(0);
-    let widest = |column: usize| rows.iter().filter_map(|row| row.get(column)).map(|cell| width(cell)).max().unwrap_or(0);
+    let widest =
+        |column: usize| rows.iter().filter_map(|row| row.get(column)).map(|cell| width(cell)).max().unwrap_or(0);
     let widths: Vec<usize> = (0..count.saturating_sub(1)).map(widest).collect();
     let indent: usize = widths.iter().map(|width| width + 2).sum();
     let mut text = String::new();
@@ -63,7 +64,9 @@ mod tests {
     #[test]
     fn lines_are_no_wider_than_they_should_be() {
         let text = wrapped(&"word µm ".repeat(60), 4);
-        assert!(text.lines().all(|line| width(line) <= WIDTH && line.starts_with("    w") || line.starts_with("    µ")));
+        assert!(
+            text.lines().all(|line| width(line) <= WIDTH && line.starts_with("    w") || line.starts_with("    µ"))
+        );
         assert_eq!(text.split_whitespace().count(), 120);
         assert_eq!(wrapped("", 4), "");
     }

@@ -39,12 +39,17 @@ impl Reply {
 }
 
 /// Answers every line of standard input.
-pub(crate) fn reply(out: &mut Out, work: impl Fn(&Map<String, Value>, &mut Buffers) -> Reply + Sync) -> Result<(), Fault> {
+pub(crate) fn reply(
+    out: &mut Out,
+    work: impl Fn(&Map<String, Value>, &mut Buffers) -> Reply + Sync,
+) -> Result<(), Fault> {
     let mut input = io::BufReader::with_capacity(1 << 20, io::stdin());
     let fault = |error| Fault::read(Path::new("standard input"), error);
     while let Some(lines) = batch(&mut input).map_err(fault)? {
-        let answers: Vec<Option<(Value, Reply)>> =
-            lines.par_iter().map_init(Buffers::default, |buffers, line| line_answer(line, |object| work(object, buffers))).collect();
+        let answers: Vec<Option<(Value, Reply)>> = lines
+            .par_iter()
+            .map_init(Buffers::default, |buffers, line| line_answer(line, |object| work(object, buffers)))
+            .collect();
         for (id, mut answer) in answers.into_iter().flatten() {
             out.status.count(answer.codes.iter().copied());
             let mut object = Map::new();
@@ -100,15 +105,18 @@ fn line_answer(line: &Line, work: impl FnOnce(&Map<String, Value>) -> Reply) -> 
     match serde_json::from_slice(bytes) {
         Ok(Value::Object(object)) => {
             let id = object.get("id").cloned().unwrap_or(Value::Null);
-            let answer = catch("a line of standard input", || work(&object)).unwrap_or_else(|finding| Reply::of(&finding));
+            let answer =
+                catch("a line of standard input", || work(&object)).unwrap_or_else(|finding| Reply::of(&finding));
             Some((id, answer))
         }
         Ok(_) => {
-            let finding = Finding::new(Code::SyntaxJson, "this line is not an object of JSON").help("write one { ... } a line");
+            let finding =
+                Finding::new(Code::SyntaxJson, "this line is not an object of JSON").help("write one { ... } a line");
             Some((Value::Null, Reply::of(&finding)))
         }
         Err(error) => {
-            let finding = Finding::new(Code::SyntaxJson, format!("this line is not JSON: {error}")).help("write one { ... } a line");
+            let finding = Finding::new(Code::SyntaxJson, format!("this line is not JSON: {error}"))
+                .help("write one { ... } a line");
             Some((Value::Null, Reply::of(&finding)))
         }
     }
@@ -130,20 +138,24 @@ pub(crate) fn specs(kits: &Kits, units: Option<System>, out: &mut Out, faces: &[
 }
 
 /// Name and text of the spec in a line.
-fn spec_of(line: &Map<String, Value>) -> Result<(&str, &str), Finding> {
+fn spec_of(line: &Map<String, Value>) -> Result<(&str, &str), Box<Finding>> {
     const KEYS: [&str; 3] = ["id", "name", "spec"];
     if let Some(key) = line.keys().find(|key| !KEYS.contains(&key.as_str())) {
-        return Err(unknown_key(key, &KEYS));
+        return Err(unknown_key(key, &KEYS).into());
     }
     let name = match line.get("name") {
         None | Some(Value::Null) => "spec",
         Some(Value::String(name)) => name.as_str(),
-        Some(_) => return Err(Finding::new(Code::KeyType, "`name` takes a text")),
+        Some(_) => return Err(Finding::new(Code::KeyType, "`name` takes a text").into()),
     };
     match line.get("spec") {
         Some(Value::String(text)) => Ok((name, text)),
-        Some(_) => Err(Finding::new(Code::KeyType, "`spec` takes the text of a spec")),
-        None => Err(Finding::new(Code::KeyMissing, "the line has no `spec`").help("add \"spec\": the text of a spec, in TOML")),
+        Some(_) => Err(Finding::new(Code::KeyType, "`spec` takes the text of a spec").into()),
+        None => {
+            Err(Finding::new(Code::KeyMissing, "the line has no `spec`")
+                .help("add \"spec\": the text of a spec, in TOML")
+                .into())
+        }
     }
 }
 
@@ -151,7 +163,7 @@ fn spec_answer(document: &Document, units: Option<System>, faces: &[FaceName], b
     let expanded = document.expand(units);
     let mut findings = expanded.findings.clone();
     match &document.kit {
-        Chosen::None => findings.push(super::kits::none()),
+        Chosen::None => findings.push(super::kits::none_given()),
         Chosen::One(kit) => findings.extend(kit.findings.iter().cloned()),
         Chosen::Unknown(finding) => findings.push(finding.clone()),
     }
@@ -194,7 +206,8 @@ mod tests {
         }
         let ids: Vec<&Value> = answers.iter().map(|(id, _)| id).collect();
         assert_eq!(ids, [&Value::from(1), &Value::Null, &Value::Null, &Value::Null, &Value::from("z")]);
-        let codes: Vec<Option<Code>> = answers.iter().map(|(_, answer)| answer.codes.first().map(|(code, _)| *code)).collect();
+        let codes: Vec<Option<Code>> =
+            answers.iter().map(|(_, answer)| answer.codes.first().map(|(code, _)| *code)).collect();
         assert_eq!(codes, [None, Some(Code::SyntaxJson), Some(Code::SyntaxJson), Some(Code::SyntaxTooLarge), None]);
     }
 }

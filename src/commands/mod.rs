@@ -23,6 +23,7 @@ mod targets;
 mod why;
 mod write;
 
+use crate::findings::clean::clean;
 use clap::{Parser, Subcommand};
 use fault::Fault;
 use out::{Colour, Out};
@@ -50,7 +51,7 @@ enum Command {
     /// Show the working of a figure, or of all figures.
     Why(why::Args),
     /// Give the settings for a metal and a thickness, without a spec.
-    Settings(settings::Args),
+    Settings(Box<settings::Args>),
     /// Print the built-in tables, their sources, the words of the language and the codes of findings.
     Tables(tables::Args),
     /// Print the JSON Schema of a file of the language.
@@ -82,7 +83,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> u8 {
         Ok(()) => out.status.code(),
         Err(Fault::ClosedPipe) => 0,
         Err(fault) => {
-            let _ = writeln!(std::io::stderr(), "error: {fault}");
+            let _ = writeln!(std::io::stderr(), "error: {}", clean(&fault.to_string()));
             2
         }
     }

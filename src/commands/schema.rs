@@ -47,7 +47,8 @@ pub(crate) fn run(args: &Args, out: &mut Out) -> Result<(), Fault> {
         DraftName::Seven => Draft::Draft07,
         DraftName::Of2020 => Draft::Draft2020,
     };
-    let text = serde_json::to_string_pretty(&schema(which, draft)).map_err(|error| Fault::Internal(error.to_string()))?;
+    let text =
+        serde_json::to_string_pretty(&schema(which, draft)).map_err(|error| Fault::Internal(error.to_string()))?;
     out.print(&text)?;
     out.print("\n")
 }

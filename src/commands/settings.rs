@@ -18,9 +18,9 @@ use std::path::PathBuf;
 /// What `settings` is told.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:\n  \
-    interpass settings --metal A356.0 --temper T6 --form \"sand casting\" --thickness \"8 mm\" --damage crack\n  \
-    interpass settings --metal 6061 --thickness 1/8in --joint fillet --why amperage\n  \
-    echo '{\"id\": 1, \"metal\": \"6061\", \"thickness\": \"3 mm\"}' | interpass settings --lines\n\
+    interpass settings --metal A356.0 --temper T6 --thickness 8mm --damage crack\n  \
+    interpass settings --metal 6061 --thickness 1/8in --why amperage\n  \
+    echo '{\"metal\": \"6061\", \"thickness\": \"3mm\"}' | interpass settings --lines\n\
     Each flag takes what the same key of a spec takes: interpass tables words prints the words. Lines use the names of the\n\
     flags with underscores.")]
 pub(crate) struct Args {
@@ -94,7 +94,8 @@ pub(crate) fn run(args: &Args, out: &mut Out) -> Result<(), Fault> {
                 Ok(stated) => stated,
                 Err(finding) => return Reply::of(&finding),
             };
-            answered(&stated, kit, |answer, _| line_of(answer)).unwrap_or_else(|fault| Reply::of(&batch::of_fault(&fault)))
+            answered(&stated, kit, |answer, _| line_of(answer))
+                .unwrap_or_else(|fault| Reply::of(&batch::of_fault(&fault)))
         });
     }
     let figure = args.why.as_deref().map(why::figure_named).transpose()?;
@@ -186,7 +187,8 @@ fn answered<T>(
     if refused {
         worked.figures.clear();
     }
-    let more = remarks.iter().chain(&worked.findings).chain(&judgement.findings).filter(|finding| is_asked(finding)).cloned();
+    let more =
+        remarks.iter().chain(&worked.findings).chain(&judgement.findings).filter(|finding| is_asked(finding)).cloned();
     // Where nothing is set, nothing is worth a note.
     findings.extend(more.filter(|finding| !refused || finding.severity != Severity::Note));
     findings::sort(&mut findings);
@@ -194,11 +196,14 @@ fn answered<T>(
     findings.extend(missing(stated));
     match kit {
         Some(kit) => findings.extend(kit.findings.iter().cloned()),
-        None => findings.push(kits::none_for_settings()),
+        // Where nothing is set, no limit of a shop could matter.
+        None if worked.figures.is_empty() => {}
+        None => findings.push(kits::none_given()),
     }
     let named: Vec<Finding> = findings.iter().map(|finding| stated.named(finding.clone())).collect();
     let sources = with_kit(Sources::new(), kit);
-    let answer = faces::Answer { job: &job, worked: &worked, judgement: &judgement, findings: &named, sources: &sources };
+    let answer =
+        faces::Answer { job: &job, worked: &worked, judgement: &judgement, findings: &named, sources: &sources };
     Ok(then(&answer, &Drawn { stated, kit, findings: &findings }))
 }
 

@@ -6,6 +6,7 @@ use super::out::Out;
 use crate::engine::FigureName;
 use crate::findings::Code;
 use crate::reference::{self, Source, TableInfo, all_tables};
+use crate::sheet::words::english;
 use crate::spec::nearest::{near, nearest};
 use crate::spec::schema::all_words;
 use crate::units::show;
@@ -91,11 +92,8 @@ impl Row {
 
     /// A field a line, and what the source is.
     fn in_full(&self) -> String {
-        let mut lines: Vec<Vec<String>> = self
-            .fields
-            .iter()
-            .map(|(key, value)| vec![format!("  {}", key.replace('_', " ")), cell(value)])
-            .collect();
+        let mut lines: Vec<Vec<String>> =
+            self.fields.iter().map(|(key, value)| vec![format!("  {}", key.replace('_', " ")), cell(value)]).collect();
         if let Some((source, locator, basis)) = &self.cite {
             lines.push(vec!["  basis".to_owned(), basis.clone()]);
             let title = reference::source_by_key(source).map_or(String::new(), |row| format!(": {}", row.title));
@@ -169,7 +167,8 @@ fn facts(folded: &str, name: &str) -> Result<Vec<Row>, Fault> {
     let tables = all_tables();
     let singular = folded.strip_suffix('s').unwrap_or(folded);
     let Some(table) = tables.iter().find(|table| table.name == folded || table.name == singular) else {
-        let names: Vec<&str> = tables.iter().map(|table| table.name).chain(OTHERS.iter().map(|(name, _)| *name)).collect();
+        let names: Vec<&str> =
+            tables.iter().map(|table| table.name).chain(OTHERS.iter().map(|(name, _)| *name)).collect();
         let near = nearest(folded, names);
         let near = near.first().map_or(String::new(), |near| format!("; did you mean {near}?"));
         return Err(Fault::Call(format!("there is no table called {name}{near} (interpass tables prints the list)")));
@@ -189,10 +188,8 @@ fn facts(folded: &str, name: &str) -> Result<Vec<Row>, Fault> {
 fn fact(key: String, row: &DeTable<'_>) -> Row {
     let mut entries: Vec<_> = row.iter().collect();
     entries.sort_by_key(|(key, _)| key.span().start);
-    let mut fields: Vec<(String, Value)> = entries
-        .into_iter()
-        .map(|(key, value)| (key.get_ref().to_string(), json_of(value.get_ref())))
-        .collect();
+    let mut fields: Vec<(String, Value)> =
+        entries.into_iter().map(|(key, value)| (key.get_ref().to_string(), json_of(value.get_ref()))).collect();
     let mut take = |wanted: &str| {
         let at = fields.iter().position(|(key, _)| key == wanted)?;
         fields.remove(at).1.as_str().map(str::to_owned)
@@ -210,9 +207,9 @@ fn json_of(value: &DeValue<'_>) -> Value {
         DeValue::Boolean(flag) => Value::Bool(*flag),
         DeValue::Datetime(date) => Value::from(date.to_string()),
         DeValue::Array(list) => list.iter().map(|item| json_of(item.get_ref())).collect(),
-        DeValue::Table(table) => {
-            Value::Object(table.iter().map(|(key, value)| (key.get_ref().to_string(), json_of(value.get_ref()))).collect())
-        }
+        DeValue::Table(table) => Value::Object(
+            table.iter().map(|(key, value)| (key.get_ref().to_string(), json_of(value.get_ref()))).collect(),
+        ),
     }
 }
 
@@ -238,7 +235,10 @@ fn figures() -> Vec<Row> {
     let row = |name: &FigureName| Row {
         key: name.key().to_owned(),
         kind: name.unit().unwrap_or_default().to_owned(),
-        fields: Vec::new(),
+        fields: vec![(
+            String::new(),
+            Value::from(english().text("figures", &format!("{}/title", name.key()), &|_| None)),
+        )],
         cite: None,
     };
     FigureName::ALL.iter().map(row).collect()
@@ -275,7 +275,8 @@ fn chosen(rows: Vec<Row>, name: &str, word: &str) -> Result<Vec<Row>, Fault> {
     let plain = |text: &str| text.to_lowercase().replace([' ', '-', '_', ','], "");
     let word_plain = plain(word);
     let keys: Vec<String> = rows.iter().map(|row| plain(&row.key)).collect();
-    let tests: [fn(&str, &str) -> bool; 3] = [|key, word| key == word, |key, word| key.starts_with(word), |key, word| key.contains(word)];
+    let tests: [fn(&str, &str) -> bool; 3] =
+        [|key, word| key == word, |key, word| key.starts_with(word), |key, word| key.contains(word)];
     let Some(test) = tests.iter().find(|test| keys.iter().any(|key| test(key, &word_plain))) else {
         // Names near a metal or a filler are listed and not proposed: they are other metals.
         let near = near(word, rows.iter().map(|row| row.key.as_str()), 4);
@@ -297,7 +298,12 @@ fn row_json(row: &Row) -> Value {
         object.insert("kind".to_owned(), Value::from(row.kind.clone()));
     }
     for (key, value) in &row.fields {
-        object.insert(if key.is_empty() { "words".to_owned() } else { key.clone() }, value.clone());
+        let key = match (key.as_str(), value) {
+            ("", Value::Array(_)) => "words",
+            ("", _) => "title",
+            (key, _) => key,
+        };
+        object.insert(key.to_owned(), value.clone());
     }
     if let Some((source, locator, basis)) = &row.cite {
         object.insert("source".to_owned(), Value::from(source.clone()));

@@ -103,7 +103,9 @@ impl Folder {
         }
         let path = self.path(below);
         let folder = path.parent().unwrap_or(&self.root);
-        self.make_ready(folder).and_then(|()| replace(folder, &path, bytes)).map_err(|error| Fault::write(&path, error))?;
+        self.make_ready(folder)
+            .and_then(|()| replace(folder, &path, bytes))
+            .map_err(|error| Fault::write(&path, error))?;
         Ok(Written::Changed)
     }
 
@@ -147,7 +149,10 @@ mod tests {
 
     #[test]
     fn names_come_from_the_name_of_the_file() {
-        assert_eq!(target("specs/refused/hw-019.repair.toml", "refused").unwrap().face("md"), Path::new("refused/hw-019.md"));
+        assert_eq!(
+            target("specs/refused/hw-019.repair.toml", "refused").unwrap().face("md"),
+            Path::new("refused/hw-019.md")
+        );
         assert_eq!(target("/x/job.v2.toml", "").unwrap().face("html"), Path::new("job.v2.html"));
         assert_eq!(target("notes", "").unwrap().face("json"), Path::new("notes.json"));
         assert_eq!(target(".repair.toml", ""), None);
@@ -156,7 +161,13 @@ mod tests {
 
     #[test]
     fn names_that_differ_in_case_alone_clash() {
-        let targets = [target("a/HW.repair.toml", ""), target("b/other.toml", ""), target("c/hw.toml", ""), None, target("c/hw.toml", "c")];
+        let targets = [
+            target("a/HW.repair.toml", ""),
+            target("b/other.toml", ""),
+            target("c/hw.toml", ""),
+            None,
+            target("c/hw.toml", "c"),
+        ];
         assert_eq!(clashes(&targets), BTreeMap::from([(0, 2), (2, 0)]));
     }
 

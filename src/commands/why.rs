@@ -19,8 +19,8 @@ use std::path::PathBuf;
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:\n  \
     interpass why specs/hw-012.repair.toml amperage\n  \
-    interpass why specs/hw-012.repair.toml gas_flow --kit specs/kits/harbour.kit.toml --json\n\
-    interpass tables figures prints the names of all figures.")]
+    interpass why specs/hw-012.repair.toml gas_flow --json\n\
+    The names of all figures: interpass tables figures")]
 pub(crate) struct Args {
     /// The spec; `-` is standard input.
     #[arg(value_name = "SPEC")]
@@ -56,7 +56,8 @@ pub(crate) fn run(args: &Args, out: &mut Out) -> Result<(), Fault> {
     let kit = kits.of(input);
     let form = Form::Text(out.talk_style);
     let done = batch::one(input, &kit, |document| of_document(document, name, args.json, form));
-    let done = done.unwrap_or_else(|finding| Done { text: None, rendered: report::of_file(&finding, &input.name, form) });
+    let done =
+        done.unwrap_or_else(|finding| Done { text: None, rendered: report::of_file(&finding, &input.name, form) });
     if let Some(of_kit) = KitsTold::default().of(&kit, form) {
         tell(&of_kit, out);
     }
@@ -92,7 +93,8 @@ fn of_document(document: &Document, name: Option<FigureName>, as_json: bool, for
 
 /// Why a figure is not there: what was said of it, else that this job has none.
 fn absent(name: FigureName, findings: &[Finding]) -> Vec<Finding> {
-    let said: Vec<Finding> = findings.iter().filter(|finding| finding.code == Code::SettingNotComputed).cloned().collect();
+    let said: Vec<Finding> =
+        findings.iter().filter(|finding| finding.code == Code::SettingNotComputed).cloned().collect();
     let message = format!("this job has no figure {}", name.key());
     let help = "interpass why SPEC prints those that it has; what is missing stands in interpass check";
     let mut all = vec![Finding::new(Code::SettingNotComputed, message).severity(Severity::Error).help(help)];

@@ -20,7 +20,7 @@ use std::path::PathBuf;
 /// What `write` is told.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:\n  \
-    interpass write specs --to sheets --kit specs/kits/harbour.kit.toml\n  \
+    interpass write specs/*.repair.toml --to sheets\n  \
     interpass write - --as md < specs/hw-012.repair.toml\n\
     In folders, files named *.repair.toml are read; what git ignores is left out. Subfolders are kept. Files that have not\n\
     changed are not touched. A file is written beside the old one and then takes its name, without waiting for the disk.\n\
@@ -139,7 +139,9 @@ pub(crate) fn run(args: &Args, out: &mut Out) -> Result<(), Fault> {
 /// Writes one face of standard input to standard output.
 fn one_face(args: &Args, input: &Input, count: usize, kits: &mut Kits, out: &mut Out) -> Result<(), Fault> {
     let [face] = args.faces.as_slice() else {
-        return Err(Fault::Call("standard input gives one face on standard output: add --as md, html or json".to_owned()));
+        return Err(Fault::Call(
+            "standard input gives one face on standard output: add --as md, html or json".to_owned(),
+        ));
     };
     if count > 1 || args.to.is_some() || args.stale {
         return Err(Fault::Call("standard input stands alone, without --to and without other paths".to_owned()));
@@ -215,8 +217,8 @@ impl Plan<'_> {
                 _ => Outcome::of(report::of_file(&no_name(&document.name), &document.name, self.form)),
             },
             |input, kit, result, progress| {
-                let outcome = result
-                    .unwrap_or_else(|finding| Outcome::of(report::of_file(&finding, &input.name, self.form)));
+                let outcome =
+                    result.unwrap_or_else(|finding| Outcome::of(report::of_file(&finding, &input.name, self.form)));
                 count.add(&outcome);
                 progress.aside(|| {
                     kits_told.of(kit, self.form).iter().for_each(|of_kit| tell(of_kit, out));
@@ -332,7 +334,7 @@ fn rendered_for(document: &Document, findings: &[Finding], strict: bool, form: F
 
 /// The findings that stand on a sheet: those of its spec, and the note that it has no kit.
 fn sheet_findings(findings: &[Finding], kit: &Chosen) -> Vec<Finding> {
-    let none = matches!(kit, Chosen::None).then(kits::none);
+    let none = matches!(kit, Chosen::None).then(kits::none_given);
     let of_kit = match kit {
         Chosen::One(kit) => kit.findings.as_slice(),
         _ => &[],
