@@ -15,7 +15,8 @@ const WORDS: [&str; 13] =
 /// The author's text as it may stand in a message: short, and without what could turn a terminal or a line.
 fn quoted(written: &str) -> String {
     let harmless = |c: char| {
-        let turns = matches!(c, '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{feff}' | '\u{61c}');
+        let turns = matches!(c, '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}')
+            || matches!(c, '\u{feff}' | '\u{61c}');
         if c.is_control() || turns { '\u{fffd}' } else { c }
     };
     let mut text: String = written.trim().chars().take(LONGEST_QUOTE).map(harmless).collect();

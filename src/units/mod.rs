@@ -8,6 +8,7 @@ pub mod decimal;
 mod faults;
 pub mod kinds;
 pub mod parse;
+mod scale;
 pub mod show;
 pub mod sizes;
 pub mod table;

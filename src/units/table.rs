@@ -21,7 +21,8 @@ const POUND: f64 = 0.453_592_37;
 const US_GALLON: f64 = 231.0 * INCH * INCH * INCH;
 
 macro_rules! units {
-    ($($name:ident = $kind:ident: $(+ $zero:literal *)? $factor:expr, $system:ident, $symbol:literal : $($spelling:literal)*;)*) => {
+    ($($name:ident = $kind:ident: $(+ $zero:literal *)? $factor:expr, $system:ident,
+        $symbol:literal : $($spelling:literal)*;)*) => {
         /// The units that are read or printed. Those without a spelling are printed only.
         #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
         pub enum Unit { $(#[doc = $symbol] $name,)* }
