@@ -4,12 +4,13 @@ use std::path::Path;
 
 /// The order; modules of one entry may not import each other, but for `kit` and `run`, which read with the reader of
 /// `spec`.
-const ORDER: [&[&str]; 10] = [
+const ORDER: [&[&str]; 11] = [
     &["units"],
     &["findings"],
     &["reference"],
     &["spec"],
     &["kit", "run"],
+    &["schema"],
     &["engine"],
     &["rules"],
     &["seal"],

@@ -31,7 +31,11 @@ const METALS: [(&str, &str); 6] = [
 
 /// What of a figure must not change with the spelling of a spec: all but the author's text and places.
 fn bare(worked: &Worked) -> Vec<String> {
-    worked.figures.values().map(|figure| format!("{} {:?} {:?} {:?}", figure.name.key(), figure.value, figure.basis, figure.parts)).collect()
+    worked
+        .figures
+        .values()
+        .map(|figure| format!("{} {:?} {:?} {:?}", figure.name.key(), figure.value, figure.basis, figure.parts))
+        .collect()
 }
 
 proptest! {
@@ -99,7 +103,8 @@ fn the_border_between_schedule_and_heat_flow_has_no_step_down() {
         let mut last = 0.0;
         for step in 0..80 {
             let mm = 0.8 + 0.1 * f64::from(step);
-            let now = aim(&work_out(&spec_text("6061", "plate", &format!("{mm:.2} mm"), joint, "")), FigureName::Amperage);
+            let now =
+                aim(&work_out(&spec_text("6061", "plate", &format!("{mm:.2} mm"), joint, "")), FigureName::Amperage);
             assert!(now >= last, "{joint} {mm} mm: {now} A after {last} A");
             assert!(last == 0.0 || now - last <= 15.0, "{joint} {mm} mm: a jump from {last} to {now} A");
             last = now;
@@ -110,7 +115,12 @@ fn the_border_between_schedule_and_heat_flow_has_no_step_down() {
 #[test]
 fn no_step_in_amperage_between_3_9_and_4_1_mm() {
     for joint in JOINTS {
-        let at = |mm: f64| aim(&work_out(&spec_text("A356.0", "sand casting", &format!("{mm:.3} mm"), joint, "")), FigureName::Amperage);
+        let at = |mm: f64| {
+            aim(
+                &work_out(&spec_text("A356.0", "sand casting", &format!("{mm:.3} mm"), joint, "")),
+                FigureName::Amperage,
+            )
+        };
         let amps: Vec<f64> = (0..=20).map(|step| at(3.9 + 0.01 * f64::from(step))).collect();
         for pair in amps.windows(2) {
             assert!((0.0..=5.0).contains(&(pair[1] - pair[0])), "{joint}: {amps:?}");
@@ -139,7 +149,8 @@ fn every_constant_that_the_engine_asks_for_stands_in_the_table() {
                 for call in ["constant(\"", "cite(\"", "joint-factor"] {
                     for (at, _) in text.match_indices(call) {
                         let rest = &text[at + call.len()..];
-                        let word: String = rest.chars().take_while(|c| c.is_ascii_alphanumeric() || *c == '-').collect();
+                        let word: String =
+                            rest.chars().take_while(|c| c.is_ascii_alphanumeric() || *c == '-').collect();
                         keys.push(if call == "joint-factor" { format!("joint-factor{word}") } else { word });
                     }
                 }

@@ -2,7 +2,7 @@
 
 #![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing, reason = "a test may stop where it fails")]
 
-use interpass::spec::schema::{Draft, Which, all_words, schema};
+use interpass::schema::{Draft, Which, all_words, schema};
 use interpass::{kit, run, spec};
 use serde_json::Value;
 

@@ -151,11 +151,9 @@ fn spec_of(line: &Map<String, Value>) -> Result<(&str, &str), Box<Finding>> {
     match line.get("spec") {
         Some(Value::String(text)) => Ok((name, text)),
         Some(_) => Err(Finding::new(Code::KeyType, "`spec` takes the text of a spec").into()),
-        None => {
-            Err(Finding::new(Code::KeyMissing, "the line has no `spec`")
-                .help("add \"spec\": the text of a spec, in TOML")
-                .into())
-        }
+        None => Err(Finding::new(Code::KeyMissing, "the line has no `spec`")
+            .help("add \"spec\": the text of a spec, in TOML")
+            .into()),
     }
 }
 

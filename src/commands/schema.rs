@@ -2,7 +2,7 @@
 
 use super::fault::Fault;
 use super::out::Out;
-use crate::spec::schema::{Draft, Which, schema};
+use crate::schema::{Draft, Which, schema};
 
 /// What `schema` is told.
 #[derive(Debug, clap::Args)]

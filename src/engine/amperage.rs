@@ -6,7 +6,7 @@ use super::heat_flow::{Face, Plate, current_for_power, warm_current};
 use super::job::Job;
 use super::maths::between;
 use super::metal::{Ends, Props};
-use super::opening::Opening;
+use super::opening::{Opening, Shape};
 use super::schedule::{self, Scheduled};
 use super::work::{Work, cite, constant};
 use crate::findings::{Code, Finding};
@@ -28,7 +28,10 @@ impl LoadLine {
     /// The load line in argon, lifted by the helium in the gas.
     #[must_use]
     pub fn for_gas(helium: f64) -> LoadLine {
-        LoadLine { base: constant("load-line-base").value + helium_volts(helium), slope: constant("load-line-slope").value }
+        LoadLine {
+            base: constant("load-line-base").value + helium_volts(helium),
+            slope: constant("load-line-slope").value,
+        }
     }
 
     /// Voltage at a current, V.
@@ -92,7 +95,7 @@ struct Powers {
 /// The method that gave a current, with what is needed for other part temperatures.
 #[derive(Debug, Clone, PartialEq)]
 enum Method {
-    HeatFlow { least: Powers, most: Powers, efficiency: f64, band: f64 },
+    HeatFlow { least: Powers, most: Powers, efficiency: f64, band: f64, floor: Option<(f64, f64, f64)> },
     Schedule { low: f64, high: f64, molten: f64 },
     Face { low: f64, molten: f64, top: Powers, efficiency: f64 },
 }
@@ -126,9 +129,15 @@ impl Solved {
             warm_current(amps, molten, self.reference, part.min(molten), self.line.base, self.line.slope)
         };
         match &self.method {
-            Method::HeatFlow { least, most, efficiency, band } => {
+            Method::HeatFlow { least, most, efficiency, band, floor } => {
                 let (low, high) = (heat_flow(least, *efficiency), heat_flow(most, *efficiency));
-                [low * (1.0 - band), low, high * (1.0 + band)]
+                let (mut aim, mut top) = (low, high * (1.0 + band));
+                if let Some((from, to, molten)) = floor {
+                    let (from, to) = (warm(*from, *molten), warm(*to, *molten));
+                    aim = aim.max(f64::midpoint(from, to));
+                    top = top.max(to);
+                }
+                [low * (1.0 - band), aim, top]
             }
             Method::Schedule { low, high, molten } => {
                 let (low, high) = (warm(*low, *molten), warm(*high, *molten));
@@ -162,20 +171,48 @@ impl Question<'_> {
     /// Works the current of a pass out.
     #[must_use]
     pub fn solve(&self, pass: Pass) -> Option<Solved> {
-        let by_schedule = matches!(self.job.joint, Joint::Butt | Joint::Fillet | Joint::Lap | Joint::Corner | Joint::Edge);
-        if by_schedule {
-            return self.full_penetration(self.wall);
+        let by_schedule =
+            matches!(self.job.joint, Joint::Butt | Joint::Fillet | Joint::Lap | Joint::Corner | Joint::Edge);
+        if by_schedule || self.opening.shape == Shape::Patch {
+            let root = self.full_penetration(self.wall);
+            // Above the root of a V every pass lies on metal; it never asks for more than the root.
+            if pass == Pass::Fill && self.opening.shape == Shape::Vee {
+                let fill = self.in_groove(Pass::Fill)?;
+                return root.map(|root| if fill.at(self.start)[1] < root.at(self.start)[1] { fill } else { root });
+            }
+            return root;
         }
         if pass == Pass::Root && self.opening.melts_through {
-            let face = self.opening.left;
-            let reach = face + constant("face-schedule-allowance").value;
-            if reach >= self.wall {
+            if self.wall <= self.closed_wall() {
                 return self.full_penetration(self.wall);
             }
-            return self.root_over_face(reach);
+            return self.root_over_face(self.opening.left + constant("face-schedule-allowance").value);
         }
         // A pad has no root: every bead of it lies on metal.
         self.in_groove(if self.job.joint == Joint::Pad { Pass::Fill } else { pass })
+    }
+
+    /// Thickest wall, mm, that is melted through as it stands, without an opening that takes heat away.
+    fn closed_wall(&self) -> f64 {
+        match self.opening.shape {
+            Shape::Plug => constant("face-schedule-allowance").value,
+            _ => constant("closed-crack-wall").value,
+        }
+    }
+
+    /// What the thickest wall that is melted through unopened asks for: a thicker one that is opened never asks for
+    /// less. Low, high and the temperature at which the metal is molten.
+    fn floor(&self) -> Option<(f64, f64, f64)> {
+        if self.job.joint == Joint::Pad || self.opening.shape == Shape::Vee {
+            return None;
+        }
+        let scheduled = schedule::read(self.polarity, Joint::Butt, self.closed_wall().min(self.wall))?;
+        let line = LoadLine::for_gas(self.job.helium);
+        let molten = self.ends.least.liquidus.value;
+        let reference = constant("schedule-reference").value;
+        let factor: f64 = self.factors(self.wall).iter().map(|(_, factor, _)| *factor).product();
+        let at = |amps: f64| warm_current(amps * factor, molten, reference, self.start, line.base, line.slope);
+        Some((at(scheduled.low), at(scheduled.high), molten))
     }
 
     /// Pool width of a heat-flow pass, mm: by the pass, never wider than the wall bears, at most 8 mm uphill or overhead.
@@ -236,9 +273,9 @@ impl Question<'_> {
         let efficiency = constant("fit-efficiency").value;
         let band = constant("fit-band").value / 100.0;
         self.write_powers(&mut work, props, pool, deposit, travel, &least, line);
-        let solved = Method::HeatFlow { least, most, efficiency, band };
+        let floor = self.floor();
         let mut solved = Solved {
-            method: solved,
+            method: Method::HeatFlow { least, most, efficiency, band, floor: None },
             line,
             reference: self.start,
             pool: Some(pool),
@@ -250,12 +287,26 @@ impl Question<'_> {
         solved.work.step("on-load-line", "i", "(sqrt(ub^2 + 4 * u1 * pa) - ub) / (2 * u1)", aim, "A");
         if !self.ends.known() {
             let [_, _, high] = solved.at(self.start);
-            solved.work.check("best-conductor", (high / (1.0 + band), high / (1.0 + band)), "A", Some(self.ends.most.conductivity.cite.clone()));
+            solved.work.check(
+                "best-conductor",
+                (high / (1.0 + band), high / (1.0 + band)),
+                "A",
+                Some(self.ends.most.conductivity.cite.clone()),
+            );
         }
+        let [_, flow, _] = solved.at(self.start);
         solved.work.small_constant("fit-band", "b");
         solved.work.step("band-low", "", "i * (1 - b / 100)", solved.at(self.start)[0], "A");
         if self.ends.known() {
             solved.work.step("band-high", "", "i * (1 + b / 100)", solved.at(self.start)[2], "A");
+        }
+        if let Method::HeatFlow { floor: slot, .. } = &mut solved.method {
+            *slot = floor;
+        }
+        let aim = solved.at(self.start)[1];
+        if aim > flow {
+            solved.work.adjust("closed-crack-wall", "", self.closed_wall(), "mm", cite("closed-crack-wall"));
+            solved.work.step("not-less-than-thin-wall", "i", "", aim, "A");
         }
         self.check_by_schedule(&mut solved, aim);
         Some(solved)
@@ -266,7 +317,9 @@ impl Question<'_> {
         work.stated("wall", "t", self.wall, "mm", span);
         let at = self.job.spec.weld.start_temperature.as_ref().map(|at| at.span);
         match at {
-            Some(span) if (self.start - self.job.start_temperature).abs() < 0.5 => work.stated("start", "T0", self.start, "°C", Some(span)),
+            Some(span) if (self.start - self.job.start_temperature).abs() < 0.5 => {
+                work.stated("start", "T0", self.start, "°C", Some(span))
+            }
             _ => work.assumed("start", "T0", self.start, "°C"),
         };
     }
@@ -284,9 +337,24 @@ impl Question<'_> {
     }
 
     #[allow(clippy::too_many_arguments, reason = "one line of the working for each")]
-    fn write_powers(&self, work: &mut Work, props: &Props, pool: f64, deposit: f64, travel: f64, powers: &Powers, line: LoadLine) {
+    fn write_powers(
+        &self,
+        work: &mut Work,
+        props: &Props,
+        pool: f64,
+        deposit: f64,
+        travel: f64,
+        powers: &Powers,
+        line: LoadLine,
+    ) {
         if let Some(edge) = self.job.edge_distance() {
-            work.stated("edge-distance", "e", edge, "mm", self.job.spec.damage.edge_distance.as_ref().map(|at| at.span));
+            work.stated(
+                "edge-distance",
+                "e",
+                edge,
+                "mm",
+                self.job.spec.damage.edge_distance.as_ref().map(|at| at.span),
+            );
             work.step("hold-pool-at-edge", "ph", "plate_power_at_edge(w, t, k, a, v, Tm - T0, e)", powers.hold, "W");
         } else {
             work.step("hold-pool", "ph", "plate_power(w, t, k, a, v, Tm - T0)", powers.hold, "W");
@@ -297,10 +365,28 @@ impl Question<'_> {
         work.step("melted-section", "m", "min(pi / 8 * w^2, w * t)", section, "mm2");
         work.small_row("deposit", "d", deposit, "mm2", cite("deposit-per-pass"));
         let per_second = props.density.value * travel / 60.0 / 1000.0;
-        work.step("melt-section", "pm", "rho * m * v / 60 * L / 1000", per_second * section * constant("latent-heat").value, "W");
-        work.step("melt-rod", "pr", "rho * d * v / 60 * H / 1000", per_second * deposit * constant("rod-enthalpy").value, "W");
+        work.step(
+            "melt-section",
+            "pm",
+            "rho * m * v / 60 * L / 1000",
+            per_second * section * constant("latent-heat").value,
+            "W",
+        );
+        work.step(
+            "melt-rod",
+            "pr",
+            "rho * d * v / 60 * H / 1000",
+            per_second * deposit * constant("rod-enthalpy").value,
+            "W",
+        );
         work.constant("fit-efficiency", "n");
-        work.step("from-arc", "pa", "(ph + pm + pr) / n", (powers.hold + powers.melt) / constant("fit-efficiency").value, "W");
+        work.step(
+            "from-arc",
+            "pa",
+            "(ph + pm + pr) / n",
+            (powers.hold + powers.melt) / constant("fit-efficiency").value,
+            "W",
+        );
         line.write(work, self.job.helium);
     }
 
@@ -309,7 +395,8 @@ impl Question<'_> {
         let depth = self.opening.depth.unwrap_or(self.wall).min(self.wall);
         // The height of a pad says nothing of the metal under it.
         let joined = self.job.joint != Joint::Pad;
-        if let Some(scheduled) = schedule::read(self.polarity, Joint::Butt, depth).filter(|read| read.inside && joined) {
+        if let Some(scheduled) = schedule::read(self.polarity, Joint::Butt, depth).filter(|read| read.inside && joined)
+        {
             use crate::reference::Row;
             solved.work.check("schedule-at-depth", (scheduled.low, scheduled.high), "A", Some(scheduled.rows.0.cite()));
             solved.work.with(vec![show::number(depth, 1)]);
@@ -331,7 +418,11 @@ impl Question<'_> {
         let Some(pool) = solved.pool else { return Vec::new() };
         let amps = |speed: f64| {
             let powers = self.powers(&self.ends.least, pool, speed, self.opening.deposit_per_pass(Pass::Root));
-            current_for_power((powers.hold + powers.melt) / constant("fit-efficiency").value, solved.line.base, solved.line.slope)
+            current_for_power(
+                (powers.hold + powers.melt) / constant("fit-efficiency").value,
+                solved.line.base,
+                solved.line.slope,
+            )
         };
         vec![
             show::number(range[1] - travel.value, 0),
@@ -350,8 +441,8 @@ impl Question<'_> {
         schedule::write(&mut work, &scheduled);
         let (mut low, mut high) = (scheduled.low, scheduled.high);
         let mut basis = scheduled.rows.0.basis;
-        if !scheduled.inside {
-            let anchor = scheduled.rows.0.thickness;
+        let anchor = scheduled.rows.0.thickness;
+        if !scheduled.inside && wall < anchor {
             let ratio = self.penetration_amps(wall)? / self.penetration_amps(anchor)?;
             (low, high) = (low * ratio, high * ratio);
             basis = Basis::Computed;
@@ -359,6 +450,15 @@ impl Question<'_> {
             work.with(vec![show::number(anchor, 1)]);
             work.step("carried-low", "lo", "lo * q", low, "A");
             work.step("carried-high", "hi", "hi * q", high, "A");
+        } else if !scheduled.inside {
+            let flow = self.penetration_amps(wall)?;
+            let band = work.small_constant("fit-band", "b") / 100.0;
+            work.step("heat-flow-leads", "q", "", flow, "A");
+            work.with(vec![show::number(anchor, 1)]);
+            basis = Basis::Computed;
+            (low, high) = (low.max(flow * (1.0 - band)), high.max(flow * (1.0 + band)));
+            work.step("carried-low", "lo", "max(lo, q * (1 - b / 100))", low, "A");
+            work.step("carried-high", "hi", "max(hi, q * (1 + b / 100))", high, "A");
         }
         for (words, factor, cite) in self.factors(wall) {
             (low, high) = (low * factor, high * factor);
@@ -462,7 +562,12 @@ impl Question<'_> {
         let mut flow = self.in_groove(Pass::Root)?;
         let narrow = constant("pool-root").range.map_or(constant("pool-root").value, |range| range[0]);
         let pool = narrow.min(constant("pool-per-wall").value * self.wall);
-        let top = self.powers(&self.ends.most, pool, constant("travel-repair").value, self.opening.deposit_per_pass(Pass::Root));
+        let top = self.powers(
+            &self.ends.most,
+            pool,
+            constant("travel-repair").value,
+            self.opening.deposit_per_pass(Pass::Root),
+        );
         let efficiency = constant("fit-efficiency").value;
         let high = current_for_power((top.hold + top.melt) / efficiency, flow.line.base, flow.line.slope);
         let reference = constant("schedule-reference").value;
@@ -475,7 +580,10 @@ impl Question<'_> {
         self.write_wall(&mut work);
         work.step("face-left", "", "", self.opening.left, "mm");
         work.small_constant("face-schedule-allowance", "");
-        work.row("schedule-at-face", "lo", scheduled.low, "A", { use crate::reference::Row; scheduled.rows.0.cite() });
+        work.row("schedule-at-face", "lo", scheduled.low, "A", {
+            use crate::reference::Row;
+            scheduled.rows.0.cite()
+        });
         work.with(vec![show::number(reach, 1)]);
         if (self.start - reference).abs() > 0.5 {
             work.row("liquidus", "Tm", molten, "°C", self.ends.least.liquidus.cite.clone());

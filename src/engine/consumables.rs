@@ -6,8 +6,8 @@ use super::geometry::{rod_mass, rods_needed};
 use super::job::Job;
 use super::names::FigureName;
 use super::opening::{Opening, Shape};
-use super::work::{Work, constant, round};
 use super::schedule;
+use super::work::{Work, constant, round};
 use crate::reference::search::filler_named;
 use crate::reference::{Basis, Polarity, Product, Row, SoldSize, rod_current, sold_size};
 use crate::units::show;
@@ -32,9 +32,10 @@ pub fn rod_figure(job: &Job<'_>, wall: f64, amps: f64, polarity: Polarity, throu
     let mut basis = row.basis;
     if through {
         let leads = schedule::lead_rows(polarity, "butt");
-        let nearest = leads.into_iter().filter(|row| row.rod.is_some()).min_by(|a, b| {
-            (a.thickness - wall).abs().total_cmp(&(b.thickness - wall).abs())
-        });
+        let nearest = leads
+            .into_iter()
+            .filter(|row| row.rod.is_some())
+            .min_by(|a, b| (a.thickness - wall).abs().total_cmp(&(b.thickness - wall).abs()));
         if let Some((lead, rod)) = nearest.and_then(|lead| lead.rod.map(|rod| (lead, rod))) {
             work.row_range("rod-of-schedule", (rod[0], rod[1]), "mm", lead.cite());
             aim = f64::midpoint(rod[0], rod[1]);
@@ -56,7 +57,8 @@ pub fn rod_figure(job: &Job<'_>, wall: f64, amps: f64, polarity: Polarity, throu
     work.small_row("rod-sold", "", chosen.mm, "mm", chosen.cite());
     let mut figure = work.done(FigureName::FillerDiameter, Value::Number(chosen.mm), basis);
     let beside = [index.checked_sub(1), Some(index + 1)];
-    figure.alternatives = beside.into_iter().flatten().filter_map(|i| sizes.get(i)).map(|size| show::number(size.mm, 1)).collect();
+    figure.alternatives =
+        beside.into_iter().flatten().filter_map(|i| sizes.get(i)).map(|size| show::number(size.mm, 1)).collect();
     figure.parts = vec![("range-low", row.diameter[0], "mm"), ("range-high", row.diameter[1], "mm")];
     let _ = job;
     Some(figure)
@@ -139,7 +141,11 @@ fn kind_of(shape: Shape, index: u32, count: u32) -> PassKind {
 
 /// Pool of a pass that a schedule leads: as wide as the joint; of a patch, as wide as its seam.
 fn seam_pool(opening: &Opening, side: &super::opening::Side) -> f64 {
-    if opening.shape == Shape::Patch { constant("pool-per-wall").value * opening.left + constant("butt-gap").value } else { side.width }
+    if opening.shape == Shape::Patch {
+        constant("pool-per-wall").value * opening.left + constant("butt-gap").value
+    } else {
+        side.width
+    }
 }
 
 /// Depth below the face at which a pass ends, mm; the cap stands proud.
@@ -159,7 +165,17 @@ pub fn rounded(amps: [f64; 3]) -> [f64; 3] {
 
 /// Weld metal, rods, arc time and gas; empty where the damage is not measured.
 #[must_use]
-pub fn figures(job: &Job<'_>, opening: &Opening, passes: &Figure, rod: f64, filler: &str, travel: f64, flow: f64, post_flow: f64) -> Vec<Figure> {
+pub fn figures(
+    job: &Job<'_>,
+    opening: &Opening,
+    passes: &Figure,
+    rod: f64,
+    filler: &str,
+    travel: f64,
+    flow: f64,
+    post_flow: f64,
+    pre_flow: f64,
+) -> Vec<Figure> {
     let Some(volume) = opening.volume() else { return Vec::new() };
     let Some(density) = filler_named(filler) else { return Vec::new() };
     let casting = job.base.candidates.iter().any(|alloy| alloy.product != Product::Wrought);
@@ -173,8 +189,18 @@ pub fn figures(job: &Job<'_>, opening: &Opening, passes: &Figure, rod: f64, fill
     mass.small_row("filler-density", "rho", density.density, "g/cm3", density.cite());
     mass.small_constant("deposit-per-pass", "d");
     mass.step("trial-length", "l", "", trial_length, "mm");
-    let grams = mass.step("weld-mass", "", "(V + d * l) * rho / 1000", (volume + deposit * trial_length) * density.density / 1000.0, "g");
-    let mass = mass.done(FigureName::FillerMass, Value::Number(round(FigureName::FillerMass, grams).max(1.0)), Basis::Computed);
+    let grams = mass.step(
+        "weld-mass",
+        "",
+        "(V + d * l) * rho / 1000",
+        (volume + deposit * trial_length) * density.density / 1000.0,
+        "g",
+    );
+    let mass = mass.done(
+        FigureName::FillerMass,
+        Value::Number(round(FigureName::FillerMass, grams).max(1.0)),
+        Basis::Computed,
+    );
 
     let mut rods = Work::new();
     let length = sold_size().rows.iter().find(|size| size.what == "rod" && (size.mm - rod).abs() < 0.01);
@@ -185,7 +211,13 @@ pub fn figures(job: &Job<'_>, opening: &Opening, passes: &Figure, rod: f64, fill
     rods.small_row("filler-density", "rho", density.density, "g/cm3", density.cite());
     let one = rods.step("one-rod", "m", "pi / 4 * d^2 * l * rho / 1000", rod_mass(rod, metre, density.density), "g");
     let stub = rods.constant("stub-loss", "q");
-    let count = rods.step("rods", "", "max(1, ceil(M / (m * (1 - q / 100)) - 1e-9))", rods_needed(grams, one, stub / 100.0), "");
+    let count = rods.step(
+        "rods",
+        "",
+        "max(1, ceil(M / (m * (1 - q / 100)) - 1e-9))",
+        rods_needed(grams, one, stub / 100.0),
+        "",
+    );
     let mut rods = rods.done(FigureName::Rods, Value::Number(count), Basis::Computed);
     rods.parts.push(("rod-length", metre, "mm"));
 
@@ -200,11 +232,20 @@ pub fn figures(job: &Job<'_>, opening: &Opening, passes: &Figure, rod: f64, fill
     gas.figure(FigureName::GasFlow, "Q", flow);
     gas.figure(FigureName::ArcTime, "m", minutes);
     gas.figure(FigureName::PostFlow, "p", post_flow);
-    let starts = f64::from(u32::try_from(passes.passes.len()).unwrap_or(u32::MAX)) * gas.constant("starts-per-pass", "s") + 2.0;
+    gas.figure(FigureName::PreFlow, "a", pre_flow);
+    let starts =
+        f64::from(u32::try_from(passes.passes.len()).unwrap_or(u32::MAX)) * gas.constant("starts-per-pass", "s") + 2.0;
     gas.step("starts", "n", "", starts, "");
     gas.remark(LineKind::Remark, "starts-include-trials", Vec::new(), None);
-    let litres = gas.step("gas-volume", "", "Q * (m + n * p / 60)", flow * (minutes + starts * post_flow / 60.0), "L");
-    let gas = gas.done(FigureName::GasVolume, Value::Number(round(FigureName::GasVolume, litres).max(5.0)), Basis::Computed);
+    let litres = gas.step(
+        "gas-volume",
+        "",
+        "Q * (m + n * (a + p) / 60)",
+        flow * (minutes + starts * (pre_flow + post_flow) / 60.0),
+        "L",
+    );
+    let gas =
+        gas.done(FigureName::GasVolume, Value::Number(round(FigureName::GasVolume, litres).max(5.0)), Basis::Computed);
     vec![mass, rods, time, gas]
 }
 

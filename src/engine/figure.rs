@@ -95,17 +95,7 @@ impl Line {
     /// A line of words alone.
     #[must_use]
     pub fn of(kind: LineKind, words: &'static str, origin: Origin) -> Line {
-        Line {
-            kind,
-            words,
-            args: Vec::new(),
-            symbol: "",
-            formula: "",
-            number: None,
-            upper: None,
-            unit: "",
-            origin,
-        }
+        Line { kind, words, args: Vec::new(), symbol: "", formula: "", number: None, upper: None, unit: "", origin }
     }
 }
 

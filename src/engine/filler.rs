@@ -108,7 +108,8 @@ impl<'a> Bench<'a> {
     fn new(job: &'a Job<'a>, wall: f64) -> Self {
         let mut bases = job.base.candidates.clone();
         bases.extend(job.other.iter().flat_map(|other| other.candidates.iter().copied()));
-        let share = dilution_row(job.joint, wall <= constant("square-edge-limit").value).map_or([0.2, 0.4], |row| row.share);
+        let share =
+            dilution_row(job.joint, wall <= constant("square-edge-limit").value).map_or([0.2, 0.4], |row| row.share);
         let service = job.spec.part.service_temperature.as_ref().map(|at| at.value.range.high.in_celsius());
         Bench {
             job,
@@ -131,18 +132,34 @@ impl<'a> Bench<'a> {
         let number = |value: f64| show::number(value, 1);
         let limit = constant("warm-magnesium").value;
         if self.warm && magnesium > limit {
-            return Some(Reason { words: "out-warm-service", args: vec![number(magnesium)], cite: Some(cite("warm-magnesium")) });
+            return Some(Reason {
+                words: "out-warm-service",
+                args: vec![number(magnesium)],
+                cite: Some(cite("warm-magnesium")),
+            });
         }
         for alloy in &self.bases {
             let base_magnesium = Self::base_content(alloy, "mg");
             let base_silicon = Self::base_content(alloy, "si");
-            if base_magnesium > constant("no-silicon-filler-above").value && silicon > constant("silicon-filler-from").value {
+            if base_magnesium > constant("no-silicon-filler-above").value
+                && silicon > constant("silicon-filler-from").value
+            {
                 let args = vec![alloy.name.clone(), number(base_magnesium)];
-                return Some(Reason { words: "out-silicon-on-magnesium", args, cite: Some(cite("no-silicon-filler-above")) });
+                return Some(Reason {
+                    words: "out-silicon-on-magnesium",
+                    args,
+                    cite: Some(cite("no-silicon-filler-above")),
+                });
             }
-            if base_silicon > constant("no-magnesium-filler-above").value && magnesium > constant("magnesium-filler-from").value {
+            if base_silicon > constant("no-magnesium-filler-above").value
+                && magnesium > constant("magnesium-filler-from").value
+            {
                 let args = vec![alloy.name.clone(), number(base_silicon)];
-                return Some(Reason { words: "out-magnesium-on-silicon", args, cite: Some(cite("no-magnesium-filler-above")) });
+                return Some(Reason {
+                    words: "out-magnesium-on-silicon",
+                    args,
+                    cite: Some(cite("no-magnesium-filler-above")),
+                });
             }
         }
         None
@@ -171,7 +188,8 @@ impl<'a> Bench<'a> {
         let behaviour = behaviour?;
         let name = filler.name.clone();
         let reason = |words: &'static str, args: Vec<String>| Reason { words, args, cite: Some(behaviour.cite()) };
-        let graded = |words: &'static str, grade: u8| (f64::from(grade), reason(words, vec![name.clone(), grade.to_string()]));
+        let graded =
+            |words: &'static str, grade: u8| (f64::from(grade), reason(words, vec![name.clone(), grade.to_string()]));
         Some(match need {
             Need::Strength => graded("grade-strength", behaviour.strength),
             Need::Ductility => graded("grade-ductility", behaviour.ductility),
@@ -198,7 +216,14 @@ impl<'a> Bench<'a> {
         let copper = content(&filler.limits, "cu");
         let grade = (5.0 - (own - base).abs() - copper).clamp(0.0, 5.0);
         let colour = filler.anodised.clone().unwrap_or_else(|| "not known".to_owned());
-        (grade, Reason { words: "grade-colour", args: vec![filler.name.clone(), colour], cite: Some(cite("colour-by-silicon")) })
+        (
+            grade,
+            Reason {
+                words: "grade-colour",
+                args: vec![filler.name.clone(), colour],
+                cite: Some(cite("colour-by-silicon")),
+            },
+        )
     }
 
     /// The crack ranges that the weld metal of this filler may fall into over the usual dilution.
@@ -244,7 +269,9 @@ pub fn weld_content(base: &Alloy, filler: &Filler, element: &str, share: [f64; 2
 /// Silicon above its safe content heals magnesium-silicon cracks, magnesium above its own makes the alloy ductile:
 /// then the Mg2Si range does not count. Gives true where the whole of the dilution range lies inside.
 fn inside(range: &CrackRange, base: &Alloy, filler: &Filler, (low, high): (f64, f64), share: [f64; 2]) -> Option<bool> {
-    let safe = |system: &str| crack_range().rows.iter().find(|row| row.system == system).map_or(f64::MAX, |row| row.safe_above);
+    let safe = |system: &str| {
+        crack_range().rows.iter().find(|row| row.system == system).map_or(f64::MAX, |row| row.safe_above)
+    };
     let worst = |element: &str| weld_content(base, filler, element, share).0;
     let silicon_rules = worst("si") >= safe("Al-Si");
     let magnesium_rules = worst("mg") >= safe("Al-Mg");
@@ -297,9 +324,16 @@ pub fn figure(job: &Job<'_>, wall: f64) -> (Option<Figure>, Vec<Finding>) {
     if job.base.candidates.is_empty() {
         return (None, findings);
     }
+    let unknown = |base: &super::job::Base| base.alloy.is_none();
+    if unknown(&job.base) || job.other.as_ref().is_some_and(unknown) {
+        // What is right for one member of a family cracks or embrittles another: a blank until the metal is known.
+        findings.push(none_left(job));
+        return (None, findings);
+    }
     let bench = Bench::new(job, wall);
     let rows = bench.rows();
     let mut ranking: Vec<Ranked> = filler().rows.iter().map(|filler| judge(&bench, &rows, filler)).collect();
+    stand_behind(&mut ranking);
     ranking.sort_by(|a, b| a.excluded.cmp(&b.excluded).then(b.fit.total_cmp(&a.fit)).then(a.name.cmp(&b.name)));
     let left: Vec<&Ranked> = ranking.iter().filter(|ranked| !ranked.excluded).collect();
     let Some(best) = left.first() else {
@@ -310,7 +344,9 @@ pub fn figure(job: &Job<'_>, wall: f64) -> (Option<Figure>, Vec<Finding>) {
     let mut work = Work::new();
     for alloy in &bench.bases {
         for element in ["si", "mg", "cu"] {
-            if let Some(composition) = composition_of(&alloy.name).filter(|composition| content(&composition.limits, element) > 0.15) {
+            if let Some(composition) =
+                composition_of(&alloy.name).filter(|composition| content(&composition.limits, element) > 0.15)
+            {
                 work.small_row("base-content", "", content(&composition.limits, element), "%", composition.cite());
                 work.with(vec![alloy.name.clone(), element_name(element).to_owned()]);
             }
@@ -327,7 +363,8 @@ pub fn figure(job: &Job<'_>, wall: f64) -> (Option<Figure>, Vec<Finding>) {
     }
     if let Some(chosen) = filler_named(&name) {
         for element in ["si", "mg", "cu"] {
-            let ends: Vec<(f64, f64)> = bench.bases.iter().map(|alloy| weld_content(alloy, chosen, element, bench.share)).collect();
+            let ends: Vec<(f64, f64)> =
+                bench.bases.iter().map(|alloy| weld_content(alloy, chosen, element, bench.share)).collect();
             let low = ends.iter().map(|end| end.0).fold(f64::MAX, f64::min);
             let high = ends.iter().map(|end| end.1).fold(0.0, f64::max);
             if high > 0.15 {
@@ -355,6 +392,17 @@ pub fn figure(job: &Job<'_>, wall: f64) -> (Option<Figure>, Vec<Finding>) {
     figure.ranking = ranking;
     findings.extend(warm_base(&bench));
     (Some(figure), findings)
+}
+
+/// A filler that stands wherever another does comes right behind it, whatever its own rows say.
+fn stand_behind(ranking: &mut [Ranked]) {
+    for follower in filler().rows.iter().filter(|filler| filler.stands_for.is_some()) {
+        let leader = ranking.iter().find(|ranked| Some(&ranked.name) == follower.stands_for.as_ref());
+        let leader = leader.filter(|leader| !leader.excluded).map(|leader| leader.fit);
+        if let (Some(fit), Some(ranked)) = (leader, ranking.iter_mut().find(|ranked| ranked.name == follower.name)) {
+            ranked.fit = ranked.fit.min(fit - 0.01);
+        }
+    }
 }
 
 fn element_name(element: &str) -> &'static str {
@@ -443,7 +491,9 @@ fn cracking(job: &Job<'_>, filler: &Filler, range: &CrackRange, reason: &Reason,
         arg(4),
         arg(5),
     );
-    Finding::new(Code::FillerCracking, message).at_some(job.base.span).help("feed more rod, open the joint, fill the crater")
+    Finding::new(Code::FillerCracking, message)
+        .at_some(job.base.span)
+        .help("feed more rod, open the joint, fill the crater")
 }
 
 /// A base metal with much magnesium in warm service is open to stress corrosion whatever the filler.
@@ -452,7 +502,11 @@ fn warm_base(bench: &Bench<'_>) -> Vec<Finding> {
     bench
         .bases
         .iter()
-        .filter(|alloy| bench.warm && bench.job.base.alloy.is_some() && Bench::base_content(alloy, "mg") > constant("warm-magnesium").value)
+        .filter(|alloy| {
+            bench.warm
+                && bench.job.base.alloy.is_some()
+                && Bench::base_content(alloy, "mg") > constant("warm-magnesium").value
+        })
         .map(|alloy| {
             Finding::new(
                 Code::MetalMagnesiumWarm,

@@ -27,9 +27,8 @@ fn pure(name: &str) -> Option<&'static GasProperty> {
 pub fn mixture(helium: f64) -> Option<Mixture> {
     let (argon, light) = (pure("argon")?, pure("helium")?);
     let density = (1.0 - helium) * argon.density + helium * light.density;
-    let viscosity = wilke(
-        [(1.0 - helium, argon.viscosity?, argon.molar_mass?), (helium, light.viscosity?, light.molar_mass?)],
-    );
+    let viscosity =
+        wilke([(1.0 - helium, argon.viscosity?, argon.molar_mass?), (helium, light.viscosity?, light.molar_mass?)]);
     Some(Mixture { density, viscosity: viscosity * 1e-6 })
 }
 
@@ -99,15 +98,13 @@ pub fn cup_figure(tungsten: f64, pool: f64, amps: f64, polarity: Polarity) -> Op
     let least = (per_tungsten * tungsten).max(pool + margin).max(published);
     let need = work.step("cup-bore-needed", "B", "max(max(q * d, w + m), p)", least, "mm");
     let all = cups();
-    let index = all.iter().position(|cup| cup.bore >= need - constant("cup-slack").value).unwrap_or(all.len().checked_sub(1)?);
+    let index =
+        all.iter().position(|cup| cup.bore >= need - constant("cup-slack").value).unwrap_or(all.len().checked_sub(1)?);
     let chosen = *all.get(index)?;
     work.row("cup-bore", "b", chosen.bore, "mm", chosen.cite());
     work.step("cup-number", "", "b / 25.4 * 16", f64::from(chosen.number), "");
-    let mut figure = work.done(
-        FigureName::Cup,
-        Value::Number(f64::from(chosen.number)),
-        constant("cup-per-tungsten").basis,
-    );
+    let mut figure =
+        work.done(FigureName::Cup, Value::Number(f64::from(chosen.number)), constant("cup-per-tungsten").basis);
     figure.alternatives = all.get(index + 1).map(|cup| cup.number.to_string()).into_iter().collect();
     figure.parts.push(("bore", chosen.bore, "mm"));
     Some((chosen, figure))
@@ -166,7 +163,9 @@ pub fn flow_figures(job: &Job<'_>, wall: f64, amps: f64, polarity: Polarity, cup
     work.row_range("flow-row", (lead.argon[0], lead.argon[1]), "L/min", lead.cite());
     let witnesses = gas_flow().rows.iter().filter(|row| {
         row.thickness.is_some_and(|range| range[0] < wall && wall <= range[1])
-            || (row.tungsten.is_some() && row.polarity == Some(polarity) && row.current.is_some_and(|c| c[0] <= amps && amps <= c[1]))
+            || (row.tungsten.is_some()
+                && row.polarity == Some(polarity)
+                && row.current.is_some_and(|c| c[0] <= amps && amps <= c[1]))
     });
     for row in witnesses {
         work.check("flow-witness", (row.argon[0], row.argon[1]), "L/min", Some(row.cite()));
@@ -188,7 +187,8 @@ pub fn flow_figures(job: &Job<'_>, wall: f64, amps: f64, polarity: Polarity, cup
     }
     let rounded = |name, value| round(name, value);
     let aim = rounded(FigureName::GasFlow, f64::midpoint(low, high));
-    let value = Value::Range { low: rounded(FigureName::GasFlow, low), high: rounded(FigureName::GasFlow, high), set: aim };
+    let value =
+        Value::Range { low: rounded(FigureName::GasFlow, low), high: rounded(FigureName::GasFlow, high), set: aim };
     let mut flow = work.done(FigureName::GasFlow, value, lead.basis);
     flow.maximum = Some(crate::units::show::round_to(ceiling, 0.5, crate::units::show::Toward::Down));
 

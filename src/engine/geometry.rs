@@ -68,7 +68,9 @@ impl UGroove {
         if depth > tangent {
             let rise = depth - tangent;
             let (start, slope) = (self.width(tangent), 2.0 * libm::tan(self.angle / 2.0));
-            integral += segment_area(self.radius, tangent) * rise + start * rise * rise / 2.0 + slope * rise * rise * rise / 6.0;
+            integral += segment_area(self.radius, tangent) * rise
+                + start * rise * rise / 2.0
+                + slope * rise * rise * rise / 6.0;
         }
         integral / depth * length
     }

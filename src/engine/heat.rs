@@ -58,7 +58,11 @@ pub fn travel_figure(wall: f64, polarity: Polarity, through: bool) -> Figure {
         work.row("travel-schedule", "v", travel, "mm/min", row.cite());
         let spread = work.small_constant("travel-spread", "q") / 100.0;
         let rounded = |value: f64| round(FigureName::TravelSpeed, value);
-        let value = Value::Range { low: rounded(travel * (1.0 - spread)), high: rounded(travel * (1.0 + spread)), set: rounded(travel) };
+        let value = Value::Range {
+            low: rounded(travel * (1.0 - spread)),
+            high: rounded(travel * (1.0 + spread)),
+            set: rounded(travel),
+        };
         return work.done(FigureName::TravelSpeed, value, row.basis);
     }
     let travel = work.constant("travel-repair", "v");
@@ -101,7 +105,16 @@ pub fn heat_input_figures(amps: (f64, f64, f64), travel: f64, helium: f64) -> Ve
 
 /// Minutes of arc before a pause, and the temperature at which work goes on.
 #[must_use]
-pub fn budget_figures(job: &Job<'_>, ends: &Ends, wall: f64, start: f64, limits: &Limits, amps: f64, inner_ends: f64, travel: f64) -> Vec<Figure> {
+pub fn budget_figures(
+    job: &Job<'_>,
+    ends: &Ends,
+    wall: f64,
+    start: f64,
+    limits: &Limits,
+    amps: f64,
+    inner_ends: f64,
+    travel: f64,
+) -> Vec<Figure> {
     let line = LoadLine::for_gas(job.helium);
     let rise = limits.interpass - start;
     let heat = ends.least.specific_heat.value;
@@ -151,7 +164,14 @@ pub fn budget_figures(job: &Job<'_>, ends: &Ends, wall: f64, start: f64, limits:
 
 /// Temperature at or below which the next pass may start: the limit less what one pass brings to the whole part, where
 /// its mass is known, and less a fixed step otherwise.
-fn resume(job: &Job<'_>, ends: &Ends, limits: &Limits, (amps, line): (f64, LoadLine), length: f64, travel: f64) -> Figure {
+fn resume(
+    job: &Job<'_>,
+    ends: &Ends,
+    limits: &Limits,
+    (amps, line): (f64, LoadLine),
+    length: f64,
+    travel: f64,
+) -> Figure {
     let mut work = Work::new();
     work.figure(FigureName::InterpassMax, "T", limits.interpass);
     let usual = work.constant("resume-step", "s");

@@ -108,7 +108,9 @@ pub fn joint_of(kind: Option<DamageKind>) -> Joint {
         None => Joint::Butt,
         Some(DamageKind::WornSurface | DamageKind::CorrosionPitting | DamageKind::MissingPiece) => Joint::Pad,
         Some(DamageKind::Hole | DamageKind::StrippedThread) => Joint::Plug,
-        Some(DamageKind::Crack | DamageKind::Porosity | DamageKind::BrokenLug | DamageKind::FailedWeld) => Joint::Groove,
+        Some(DamageKind::Crack | DamageKind::Porosity | DamageKind::BrokenLug | DamageKind::FailedWeld) => {
+            Joint::Groove
+        }
     }
 }
 
@@ -161,7 +163,8 @@ fn check_as<'a>(spec: &'a Spec, kit: Option<&'a Kit>, asked: Asked) -> (Job<'a>,
     if spec.weld.process.is_none() {
         assume("process", "GTAW", "process-default");
     }
-    let helium = spec.weld.gas.as_ref().and_then(|at| crate::spec::names::gas(&at.value)).map(crate::units::Quantity::si);
+    let helium =
+        spec.weld.gas.as_ref().and_then(|at| crate::spec::names::gas(&at.value)).map(crate::units::Quantity::si);
     if spec.weld.gas.is_none() {
         assume("gas", "argon", "gas-default");
     }
@@ -186,7 +189,19 @@ fn check_as<'a>(spec: &'a Spec, kit: Option<&'a Kit>, asked: Asked) -> (Job<'a>,
     let thickness = base.thickness;
     let helium = helium.unwrap_or(0.0);
     let job = Job {
-        spec, kit, asked, base, other, thickness, joint, access, position, helium, start_temperature, assumed, system,
+        spec,
+        kit,
+        asked,
+        base,
+        other,
+        thickness,
+        joint,
+        access,
+        position,
+        helium,
+        start_temperature,
+        assumed,
+        system,
     };
     let findings = remarks(&job);
     (job, findings)
@@ -295,7 +310,10 @@ fn size_remarks(job: &Job<'_>) -> Vec<Finding> {
         findings.push(
             Finding::new(Code::MetalThin, format!("{} is thinner than any published schedule for TIG", show_mm(wall)))
                 .at_some(span)
-                .help(format!("the thinnest row is for {}; practise on scrap, or braze or bond it", show_mm(thin.value))),
+                .help(format!(
+                    "the thinnest row is for {}; practise on scrap, or braze or bond it",
+                    show_mm(thin.value)
+                )),
         );
     }
     if wall > thick.value {

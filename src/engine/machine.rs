@@ -30,9 +30,12 @@ pub fn choose<'a>(job: &Job<'a>, polarity: Polarity, need: f64) -> (Option<Set<'
         let found = sets.iter().find(|set| set.machine.name.value == named.value).cloned();
         if found.is_none() {
             let names: Vec<&str> = kit.machine.iter().map(|at| at.value.name.value.as_str()).collect();
-            let finding = Finding::new(Code::KitMachine, format!("the kit has no machine called \"{}\" for this current", named.value))
-                .at(named.span)
-                .help(format!("it has: {}", names.join(", ")));
+            let finding = Finding::new(
+                Code::KitMachine,
+                format!("the kit has no machine called \"{}\" for this current", named.value),
+            )
+            .at(named.span)
+            .help(format!("it has: {}", names.join(", ")));
             return (None, vec![finding]);
         }
         return (found, Vec::new());
@@ -89,12 +92,23 @@ pub fn torch<'a>(job: &Job<'a>, polarity: Polarity, amps: f64) -> (Option<(&'a T
         findings.push(
             Finding::new(
                 Code::KitLacks,
-                format!("no torch of the kit is rated for {} A; the largest carries {} A", show::number(amps, 0), show::number(largest, 0)),
+                format!(
+                    "no torch of the kit is rated for {} A; the largest carries {} A",
+                    show::number(amps, 0),
+                    show::number(largest, 0)
+                ),
             )
             .help("get a bigger torch, or stay under the rating with a warmer part"),
         );
     }
     (fit.or(torches.last().copied()), findings)
+}
+
+/// Current that the largest torch of the kit is rated for, A; none where no rating is known.
+#[must_use]
+pub fn largest_torch(job: &Job<'_>, polarity: Polarity) -> Option<f64> {
+    let torches = job.kit?.torch.iter();
+    torches.filter_map(|at| torch_amps(&at.value, polarity)).reduce(f64::max)
 }
 
 /// Whether a torch is cooled by water.

@@ -1,8 +1,8 @@
 //! What the base metal is to the arc: conductivity, density, specific heat, melting range, as far as it is known.
 
 use super::job::Job;
-use crate::reference::{Alloy, Basis};
 use crate::reference::search::{Found, physical_value};
+use crate::reference::{Alloy, Basis};
 
 /// Physical data of one alloy.
 #[derive(Debug, Clone)]
@@ -60,8 +60,7 @@ impl Ends {
     #[must_use]
     pub fn of(job: &Job<'_>) -> Option<Ends> {
         let temper = job.base.temper.as_deref();
-        let mut all: Vec<Props> =
-            job.base.candidates.iter().filter_map(|alloy| Props::of(alloy, temper)).collect();
+        let mut all: Vec<Props> = job.base.candidates.iter().filter_map(|alloy| Props::of(alloy, temper)).collect();
         all.sort_by(|a, b| a.conductivity.value.total_cmp(&b.conductivity.value));
         let most = all.last()?.clone();
         let least = all.into_iter().next()?;

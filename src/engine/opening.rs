@@ -1,10 +1,10 @@
 //! Opening up: what is cut away before the weld, by joint and kind of damage, and what has to be filled.
 
+use super::amperage::Pass;
 use super::figure::{Figure, LineKind, Value};
 use super::geometry::{self, UGroove};
 use super::job::Job;
 use super::names::FigureName;
-use super::amperage::Pass;
 use super::work::{Work, cite, constant, round};
 use crate::reference::Basis;
 use crate::spec::{Access, DamageKind, Joint};
@@ -107,8 +107,11 @@ impl Opening {
     /// The figure of the opening.
     #[must_use]
     pub fn figure(&self) -> Figure {
-        let mut figure =
-            self.work.clone().done(FigureName::Groove, Value::Word(self.shape.word().to_owned()), Basis::CommonPractice);
+        let mut figure = self.work.clone().done(
+            FigureName::Groove,
+            Value::Word(self.shape.word().to_owned()),
+            Basis::CommonPractice,
+        );
         let mut part = |key: &'static str, number: f64, unit: &'static str, step: f64| {
             figure.parts.push((key, super::work::to_step(number, step), unit));
         };
@@ -307,7 +310,17 @@ fn groove(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
         }
         sides.push(Side { number, depth, width, area, cap, full_length, run_out, ends: tips, volume });
     }
-    Opening { shape: Shape::Groove, sides, depth: Some(depth), left, melts_through, cap_height: height, layers: 0, work, missing }
+    Opening {
+        shape: Shape::Groove,
+        sides,
+        depth: Some(depth),
+        left,
+        melts_through,
+        cap_height: height,
+        layers: 0,
+        work,
+        missing,
+    }
 }
 
 /// Ends that lie inside the metal where the author did not say: a lug breaks off from edge to edge, anything else may
@@ -322,7 +335,9 @@ fn inner_ends(job: &Job<'_>) -> f64 {
 fn pad(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
     let damage = &job.spec.damage;
     let mut missing = Vec::new();
-    let get = |at: &Option<crate::findings::At<crate::units::Amount<crate::units::Length>>>| at.as_ref().map(|at| at.value.value().in_mm());
+    let get = |at: &Option<crate::findings::At<crate::units::Amount<crate::units::Length>>>| {
+        at.as_ref().map(|at| at.value.value().in_mm())
+    };
     let area = damage.area.as_ref().map(|at| at.value.value().in_mm2());
     let bore = get(&damage.diameter).filter(|_| get(&damage.width).is_some() || get(&damage.length).is_some());
     let flat = get(&damage.length).zip(get(&damage.width)).map(|(length, width)| length * width);
@@ -337,7 +352,13 @@ fn pad(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
     }
     let allowance = work.constant("machining-allowance", "m");
     let height = worn.unwrap_or(0.0) + allowance;
-    work.stated("worn-height", "H", worn.unwrap_or(0.0), "mm", damage.height.as_ref().or(damage.depth.as_ref()).map(|at| at.span));
+    work.stated(
+        "worn-height",
+        "H",
+        worn.unwrap_or(0.0),
+        "mm",
+        damage.height.as_ref().or(damage.depth.as_ref()).map(|at| at.span),
+    );
     work.step("pad-height", "h", "H + m", height, "mm");
     let layer = work.constant("layer-height", "y");
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a pad has few layers")]
@@ -348,26 +369,60 @@ fn pad(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
         work.step("pad-area", "", "", area, "mm2");
         work.step("deposit-volume", "", "", volume, "mm3");
     }
-    work.remark(LineKind::Remark, "pad-on-sound-metal", vec![show::number(height, 1)], Some(cite("machining-allowance")));
+    work.remark(
+        LineKind::Remark,
+        "pad-on-sound-metal",
+        vec![show::number(height, 1)],
+        Some(cite("machining-allowance")),
+    );
     let width = get(&damage.width).or(get(&damage.diameter)).unwrap_or_else(|| covered.map_or(0.0, f64::sqrt));
     let run = covered.map(|area| if width > 0.0 { area / width } else { area.sqrt() });
-    let side = Side { number: 1, depth: 0.0, width, area: height * width, cap: 0.0, full_length: run, run_out: 0.0, ends: 0.0, volume };
-    Opening { shape: Shape::Pad, sides: vec![side], depth: Some(height), left: wall, melts_through: false, cap_height: 0.0, layers, work, missing }
+    let side = Side {
+        number: 1,
+        depth: 0.0,
+        width,
+        area: height * width,
+        cap: 0.0,
+        full_length: run,
+        run_out: 0.0,
+        ends: 0.0,
+        volume,
+    };
+    Opening {
+        shape: Shape::Pad,
+        sides: vec![side],
+        depth: Some(height),
+        left: wall,
+        melts_through: false,
+        cap_height: 0.0,
+        layers,
+        work,
+        missing,
+    }
 }
 
 fn plug(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
     let damage = &job.spec.damage;
     let mut missing = Vec::new();
-    let get = |at: &Option<crate::findings::At<crate::units::Amount<crate::units::Length>>>| at.as_ref().map(|at| at.value.value().in_mm());
-    let diameter = get(&damage.diameter).or_else(|| damage.thread.as_ref().and_then(|thread| thread_diameter(&thread.value)));
+    let get = |at: &Option<crate::findings::At<crate::units::Amount<crate::units::Length>>>| {
+        at.as_ref().map(|at| at.value.value().in_mm())
+    };
+    let diameter =
+        get(&damage.diameter).or_else(|| damage.thread.as_ref().and_then(|thread| thread_diameter(&thread.value)));
     if diameter.is_none() {
         missing.push("diameter");
     }
     let through = damage.through.as_ref().is_none_or(|at| at.value);
     let bottom = diameter.unwrap_or(0.0);
-    work.stated("hole", "D", bottom, "mm", damage.diameter.as_ref().map(|at| at.span).or(damage.thread.as_ref().map(|at| at.span)));
+    work.stated(
+        "hole",
+        "D",
+        bottom,
+        "mm",
+        damage.diameter.as_ref().map(|at| at.span).or(damage.thread.as_ref().map(|at| at.span)),
+    );
     let limit = work.constant("plug-per-wall", "q") * wall;
-    if through && bottom > limit {
+    if through && bottom > limit && wall <= constant("square-edge-limit").value {
         return patch(job, wall, bottom, work, missing);
     }
     let depth = if through { wall } else { get(&damage.depth).unwrap_or(wall).min(wall) };
@@ -377,15 +432,36 @@ fn plug(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
     work.step("plug-top", "B", "D + 2 * d * tan(A / 2 * pi / 180)", top, "mm");
     let height = cap_height(wall, &mut work);
     let cap = geometry::cap_area(top, height);
-    let volume = diameter.map(|_| geometry::frustum_volume(top, bottom, depth) + geometry::disc_volume(top, height) / 2.0);
+    let volume =
+        diameter.map(|_| geometry::frustum_volume(top, bottom, depth) + geometry::disc_volume(top, height) / 2.0);
     if let Some(volume) = volume {
         work.step("deposit-volume", "", "", volume, "mm3");
     }
     let run = diameter.map(|_| std::f64::consts::PI * f64::midpoint(top, bottom));
-    let side = Side { number: 1, depth, width: top, area: f64::midpoint(top, bottom) * depth, cap, full_length: run, run_out: 0.0, ends: 0.0, volume };
+    let side = Side {
+        number: 1,
+        depth,
+        width: top,
+        area: f64::midpoint(top, bottom) * depth,
+        cap,
+        full_length: run,
+        run_out: 0.0,
+        ends: 0.0,
+        volume,
+    };
     let left = wall - depth;
     let melts_through = through || left < constant("melts-through-under").value;
-    Opening { shape: Shape::Plug, sides: vec![side], depth: Some(depth), left: left.max(0.0), melts_through, cap_height: height, layers: 0, work, missing }
+    Opening {
+        shape: Shape::Plug,
+        sides: vec![side],
+        depth: Some(depth),
+        left: left.max(0.0),
+        melts_through,
+        cap_height: height,
+        layers: 0,
+        work,
+        missing,
+    }
 }
 
 /// A hole too wide to fill: a piece of the same metal is let in and welded round.
@@ -399,7 +475,17 @@ fn patch(job: &Job<'_>, wall: f64, hole: f64, mut work: Work, missing: Vec<&'sta
     let height = cap_height(wall, &mut work);
     let cap = geometry::cap_area(1.5 * wall + 2.0 * gap, height);
     let side = plain_side(0.0, disc, gap * wall, cap, Some(round));
-    Opening { shape: Shape::Patch, sides: vec![side], depth: Some(wall), left: wall, melts_through: true, cap_height: height, layers: 0, work, missing }
+    Opening {
+        shape: Shape::Patch,
+        sides: vec![side],
+        depth: Some(wall),
+        left: wall,
+        melts_through: true,
+        cap_height: height,
+        layers: 0,
+        work,
+        missing,
+    }
 }
 
 /// Outside diameter of a thread by its name, mm: `M10`, `M10x1.25`, `3/8-16 UNC`, `1/2 in`.
@@ -435,8 +521,10 @@ pub fn stop_hole(job: &Job<'_>, wall: f64) -> Option<Figure> {
     let key = if wall <= small.range.map_or(0.0, |range| range[1]) { "stop-hole-small" } else { "stop-hole-large" };
     let diameter = work.constant(key, "d");
     work.remark(LineKind::Remark, "stop-hole-is-no-repair", Vec::new(), Some(cite(key)));
-    let mut figure = work.done(FigureName::StopHole, Value::Number(round(FigureName::StopHole, diameter)), constant(key).basis);
-    figure.alternatives = vec![show::number(small.value, 1), show::number(large.value, 1)];
+    let mut figure =
+        work.done(FigureName::StopHole, Value::Number(round(FigureName::StopHole, diameter)), constant(key).basis);
+    let other = if key == "stop-hole-small" { large.value } else { small.value };
+    figure.alternatives = vec![show::number(other, 1)];
     figure.parts.push(("beyond-mark", diameter, "mm"));
     Some(figure)
 }

@@ -75,7 +75,9 @@ impl<'s> Own<'s> {
         let ends = figure.ends();
         let value = if self.low == self.high {
             match figure.value {
-                Value::Range { low, high, .. } => Value::Range { low: low.min(self.low), high: high.max(self.low), set: self.low },
+                Value::Range { low, high, .. } => {
+                    Value::Range { low: low.min(self.low), high: high.max(self.low), set: self.low }
+                }
                 _ => Value::Number(self.low),
             }
         } else {
@@ -106,7 +108,11 @@ impl<'s> Own<'s> {
             .help("it stands, with its reason beside it"),
             None => Finding::new(
                 Code::SettingWithoutReason,
-                format!("{} for `{}` lies outside the worked-out {range}, and no reason is given", self.text, name.key()),
+                format!(
+                    "{} for `{}` lies outside the worked-out {range}, and no reason is given",
+                    self.text,
+                    name.key()
+                ),
             )
             .at(self.span)
             .help("add because = \"...\", or take a value inside the range"),

@@ -33,9 +33,11 @@ pub fn figures(job: &Job<'_>) -> Vec<Figure> {
     }
     let cast = job.base.candidates.iter().any(|alloy| alloy.product != Product::Wrought);
     let form = if cast { "casting" } else { "wrought" };
-    let house = penetrant_dwell().rows.iter().find(|row| row.scheme == "house rule" && row.forms.iter().any(|f| f == "any"));
+    let house =
+        penetrant_dwell().rows.iter().find(|row| row.scheme == "house rule" && row.forms.iter().any(|f| f == "any"));
     let published = dwell_rows(form).find(|row| row.scheme == "ASME V");
-    let service = dwell_rows("from service").find(|row| row.basis == Basis::Published && row.forms.iter().any(|f| f == "from service"));
+    let service = dwell_rows("from service")
+        .find(|row| row.basis == Basis::Published && row.forms.iter().any(|f| f == "from service"));
     let (Some(house), Some(published)) = (house, published) else { return Vec::new() };
     let mut work = Work::new();
     work.row("dwell-table", "a", published.dwell, "min", published.cite());
@@ -49,7 +51,9 @@ pub fn figures(job: &Job<'_>) -> Vec<Figure> {
     }
     let cold = job.spec.place.temperature.as_ref().map(|at| at.value.value().in_celsius());
     let mut factor = 1.0;
-    if let (Some(air), Some(range), Some(row)) = (cold, limit("cold range", Some("ASME V")), limit("cold factor", Some("ASME V"))) {
+    if let (Some(air), Some(range), Some(row)) =
+        (cold, limit("cold range", Some("ASME V")), limit("cold factor", Some("ASME V")))
+    {
         let bounds = range.range.unwrap_or([f64::NAN; 2]);
         if bounds[0] <= air && air < bounds[1] {
             factor = row.value.unwrap_or(1.0);
@@ -62,7 +66,8 @@ pub fn figures(job: &Job<'_>) -> Vec<Figure> {
     let value = Value::Range { low: opening.min(tips), high: opening.max(tips), set: opening };
     let mut dwell = work.done(FigureName::PenetrantDwell, value, basis);
     dwell.minimum = Some(published.dwell);
-    dwell.parts = vec![("tips", tips, "min"), ("opening", opening, "min"), ("gouge", opening, "min"), ("final", opening, "min")];
+    dwell.parts =
+        vec![("tips", tips, "min"), ("opening", opening, "min"), ("gouge", opening, "min"), ("final", opening, "min")];
     if let Some(longest) = limit("longest dwell", None) {
         dwell.maximum = longest.value.or(longest.range.map(|range| range[1]));
     }
@@ -81,8 +86,11 @@ fn tight(job: &Job<'_>) -> bool {
 
 /// The reading window, counted from dry developer: the overlap of the two published windows.
 fn developer() -> Option<Figure> {
-    let windows: Vec<&'static PenetrantLimit> =
-        penetrant_limit().rows.iter().filter(|row| row.what == "reading window" && row.basis == Basis::Published).collect();
+    let windows: Vec<&'static PenetrantLimit> = penetrant_limit()
+        .rows
+        .iter()
+        .filter(|row| row.what == "reading window" && row.basis == Basis::Published)
+        .collect();
     let mut work = Work::new();
     let (mut low, mut high) = (0.0_f64, f64::MAX);
     for row in &windows {

@@ -46,14 +46,20 @@ pub fn limits(job: &Job<'_>) -> Option<Limits> {
     let mut work = Work::new();
     work.row("interpass-limit", "T", interpass, "°C", limit.cite());
     work.with(vec![limit.group.clone()]);
-    let hard = candidates.iter().filter_map(|alloy| row(&alloy.heat_group, "hard limit")).filter_map(|row| row.interpass_max.map(|max| (max, row))).min_by(|a, b| a.0.total_cmp(&b.0));
+    let hard = candidates
+        .iter()
+        .filter_map(|alloy| row(&alloy.heat_group, "hard limit"))
+        .filter_map(|row| row.interpass_max.map(|max| (max, row)))
+        .min_by(|a, b| a.0.total_cmp(&b.0));
     if let Some((max, row)) = hard {
         work.check("interpass-hard-limit", (max, max), "°C", Some(row.cite()));
         if let Some(minutes) = row.minutes_max {
             work.with(vec![crate::units::show::number(minutes, 0)]);
         }
     }
-    for witness in preheat().rows.iter().filter(|row| row.variant == "witness" && (row.group == limit.group || row.group == "all")) {
+    for witness in
+        preheat().rows.iter().filter(|row| row.variant == "witness" && (row.group == limit.group || row.group == "all"))
+    {
         if let Some(max) = witness.interpass_max {
             work.check("interpass-witness", (max, max), "°C", Some(witness.cite()));
         }
@@ -61,7 +67,12 @@ pub fn limits(job: &Job<'_>) -> Option<Limits> {
     let value = round(FigureName::InterpassMax, interpass);
     let mut figure = work.done(FigureName::InterpassMax, Value::Number(value), limit.basis);
     figure.maximum = hard.map(|(max, _)| max).or(Some(value));
-    Some(Limits { interpass: value, preheat: limit.preheat_max.unwrap_or(interpass), hard: hard.map(|(max, _)| max), figure })
+    Some(Limits {
+        interpass: value,
+        preheat: limit.preheat_max.unwrap_or(interpass),
+        hard: hard.map(|(max, _)| max),
+        figure,
+    })
 }
 
 /// The preheat: none, unless the cold or the damp asks for drying heat, or the machine is too small for a cold start.
@@ -73,13 +84,20 @@ pub fn preheat_figure(job: &Job<'_>, limits: &Limits, warm_start: Option<f64>) -
     work.check("preheat-limit", (limits.preheat, limits.preheat), "°C", limits.figure.cites().into_iter().next());
     let drying = constant("drying-heat");
     let place = &job.spec.place;
-    let cold = place.temperature.as_ref().is_some_and(|at| crate::units::InUnits::in_celsius(at.value.value()) < constant("cold-place").value)
+    let cold = place
+        .temperature
+        .as_ref()
+        .is_some_and(|at| crate::units::InUnits::in_celsius(at.value.value()) < constant("cold-place").value)
         || job.start_temperature < constant("cold-place").value;
     let damp = place.damp.as_ref().is_some_and(|at| at.value);
     let drying_range = drying.range.unwrap_or([drying.value, drying.value]);
     let value = if let Some(start) = warm_start.filter(|start| *start > job.start_temperature) {
         work.step("warm-start-for-machine", "", "", start, "°C");
-        Value::Range { low: round(FigureName::Preheat, start), high: limits.preheat.max(start), set: round(FigureName::Preheat, start) }
+        Value::Range {
+            low: round(FigureName::Preheat, start),
+            high: limits.preheat.max(start),
+            set: round(FigureName::Preheat, start),
+        }
     } else if cold || damp {
         work.row_range("drying-heat", (drying_range[0], drying_range[1]), "°C", drying.cite());
         Value::Range { low: drying_range[0], high: drying_range[1].min(limits.preheat), set: drying_range[0] }

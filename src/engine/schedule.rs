@@ -52,7 +52,11 @@ pub fn read(polarity: Polarity, joint: Joint, thickness: f64) -> Option<Schedule
     let above = rows.iter().find(|row| row.thickness >= thickness).copied().unwrap_or(last);
     let at = |end: usize| {
         let y = |row: &Schedule| row.amperage.get(end).copied().unwrap_or(f64::NAN);
-        between(thickness.clamp(below.thickness, above.thickness), (below.thickness, y(below)), (above.thickness, y(above)))
+        between(
+            thickness.clamp(below.thickness, above.thickness),
+            (below.thickness, y(below)),
+            (above.thickness, y(above)),
+        )
     };
     Some(Scheduled {
         low: at(0),
@@ -80,14 +84,22 @@ pub fn position_factor(polarity: Polarity, position: Position, thickness: f64) -
         Position::PD | Position::PE => "overhead",
     };
     let rows = |position: &str| -> Vec<&'static Schedule> {
-        schedule().rows.iter().filter(|row| row.current == polarity && row.joint == "butt" && row.position == position).collect()
+        schedule()
+            .rows
+            .iter()
+            .filter(|row| row.current == polarity && row.joint == "butt" && row.position == position)
+            .collect()
     };
     let mut points: Vec<(f64, f64, &'static Schedule)> = Vec::new();
     let flat = rows("flat");
     for row in rows(word) {
         let twin = flat.iter().find(|flat| flat.source == row.source && (flat.thickness - row.thickness).abs() < 0.01);
         if let Some(twin) = twin {
-            points.push((row.thickness, (row.amperage[0] + row.amperage[1]) / (twin.amperage[0] + twin.amperage[1]), row));
+            points.push((
+                row.thickness,
+                (row.amperage[0] + row.amperage[1]) / (twin.amperage[0] + twin.amperage[1]),
+                row,
+            ));
         }
     }
     points.sort_by(|a, b| a.0.total_cmp(&b.0));

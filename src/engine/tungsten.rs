@@ -149,8 +149,7 @@ pub fn class(polarity: Polarity) -> Option<Figure> {
     work.remark(LineKind::Remark, "tungsten-class", vec![best.name.clone(), best.oxide.clone()], Some(best.cite()));
     work.remark(LineKind::Remark, "tungsten-colour", vec![best.colour.clone()], Some(best.cite()));
     work.remark(LineKind::NotUsed, "no-thorium", Vec::new(), Some(cite("no-thorium")));
-    let mut figure =
-        work.done(FigureName::TungstenType, Value::Word(best.name.clone()), Basis::CommonPractice);
+    let mut figure = work.done(FigureName::TungstenType, Value::Word(best.name.clone()), Basis::CommonPractice);
     figure.alternatives = classes.iter().skip(1).map(|class| class.name.clone()).collect();
     Some(figure)
 }
@@ -214,7 +213,10 @@ fn tip_dc(diameter: f64, amps: f64) -> Vec<Figure> {
         work.row(words, "", number, unit, row.cite());
         work.done(name, Value::Number(round(name, number)), row.basis)
     };
-    vec![make(FigureName::TipAngle, "angle-row", row.angle, "deg"), make(FigureName::TipFlat, "flat-row", row.flat, "mm")]
+    vec![
+        make(FigureName::TipAngle, "angle-row", row.angle, "deg"),
+        make(FigureName::TipFlat, "flat-row", row.flat, "mm"),
+    ]
 }
 
 /// Stick-out: as far as the opening and an arc one tungsten long ask, within the limit of the cup.

@@ -15,8 +15,7 @@ pub fn polarity(job: &Job<'_>) -> (Polarity, Figure) {
     if job.helium >= 1.0 {
         work.remark(LineKind::Doubt, "no-pure-helium-on-ac", Vec::new(), Some(cite("helium-share-on-ac")));
     }
-    let mut figure =
-        work.done(FigureName::Polarity, Value::Word("AC".to_owned()), constant("ac-for-aluminium").basis);
+    let mut figure = work.done(FigureName::Polarity, Value::Word("AC".to_owned()), constant("ac-for-aluminium").basis);
     figure.alternatives = vec!["DCEN".to_owned()];
     (Polarity::AC, figure)
 }
@@ -62,7 +61,8 @@ pub fn balance(job: &Job<'_>) -> Option<Figure> {
     }
     let usual = work.constant("usual-balance", "");
     let floor = work.small_constant("balance-floor", "");
-    let aim = if surfaces.is_empty() { super::work::to_step(f64::midpoint(low, high), 5.0) } else { usual.clamp(low, high) };
+    let aim =
+        if surfaces.is_empty() { super::work::to_step(f64::midpoint(low, high), 5.0) } else { usual.clamp(low, high) };
     work.step("balance-aim", "", "", aim, "% EN");
     work.step("balance-ep", "", "", 100.0 - aim, "% EP");
     if let Some(study) = ac_study().rows.iter().find(|row| row.sign == 0) {

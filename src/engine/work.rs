@@ -35,7 +35,14 @@ impl Work {
     }
 
     /// Something that the author stated; assumed where he said nothing and there is no place.
-    pub fn stated(&mut self, words: &'static str, symbol: &'static str, number: f64, unit: &'static str, span: Option<Span>) -> f64 {
+    pub fn stated(
+        &mut self,
+        words: &'static str,
+        symbol: &'static str,
+        number: f64,
+        unit: &'static str,
+        span: Option<Span>,
+    ) -> f64 {
         self.put(LineKind::Input, words, symbol, number, unit, Origin::Stated(span))
     }
 
@@ -45,12 +52,26 @@ impl Work {
     }
 
     /// Something that the kit says.
-    pub fn kit(&mut self, words: &'static str, symbol: &'static str, number: f64, unit: &'static str, span: Option<Span>) -> f64 {
+    pub fn kit(
+        &mut self,
+        words: &'static str,
+        symbol: &'static str,
+        number: f64,
+        unit: &'static str,
+        span: Option<Span>,
+    ) -> f64 {
         self.put(LineKind::Input, words, symbol, number, unit, Origin::Kit(span))
     }
 
     /// A value of a table that moves the figure by more than its rounding.
-    pub fn row(&mut self, words: &'static str, symbol: &'static str, number: f64, unit: &'static str, cite: Cite) -> f64 {
+    pub fn row(
+        &mut self,
+        words: &'static str,
+        symbol: &'static str,
+        number: f64,
+        unit: &'static str,
+        cite: Cite,
+    ) -> f64 {
         self.weigh(cite.basis);
         self.put(LineKind::Input, words, symbol, number, unit, Origin::Row(cite))
     }
@@ -65,7 +86,14 @@ impl Work {
     }
 
     /// A value of a table that moves the figure by less than its rounding.
-    pub fn small_row(&mut self, words: &'static str, symbol: &'static str, number: f64, unit: &'static str, cite: Cite) -> f64 {
+    pub fn small_row(
+        &mut self,
+        words: &'static str,
+        symbol: &'static str,
+        number: f64,
+        unit: &'static str,
+        cite: Cite,
+    ) -> f64 {
         self.put(LineKind::Input, words, symbol, number, unit, Origin::Row(cite))
     }
 
@@ -88,7 +116,14 @@ impl Work {
     }
 
     /// Something worked out, with its formula in the symbols of the lines before.
-    pub fn step(&mut self, words: &'static str, symbol: &'static str, formula: &'static str, number: f64, unit: &'static str) -> f64 {
+    pub fn step(
+        &mut self,
+        words: &'static str,
+        symbol: &'static str,
+        formula: &'static str,
+        number: f64,
+        unit: &'static str,
+    ) -> f64 {
         let number = self.put(LineKind::Step, words, symbol, number, unit, Origin::Computed);
         if let Some(line) = self.lines.last_mut() {
             line.formula = formula;
@@ -97,7 +132,13 @@ impl Work {
     }
 
     /// A range worked out, with its formula.
-    pub fn step_range(&mut self, words: &'static str, formula: &'static str, (low, high): (f64, f64), unit: &'static str) {
+    pub fn step_range(
+        &mut self,
+        words: &'static str,
+        formula: &'static str,
+        (low, high): (f64, f64),
+        unit: &'static str,
+    ) {
         self.step(words, "", formula, low, unit);
         if let Some(line) = self.lines.last_mut() {
             line.upper = Some(high);
@@ -105,7 +146,14 @@ impl Work {
     }
 
     /// A factor or limit that is put on, from a row.
-    pub fn adjust(&mut self, words: &'static str, symbol: &'static str, number: f64, unit: &'static str, cite: Cite) -> f64 {
+    pub fn adjust(
+        &mut self,
+        words: &'static str,
+        symbol: &'static str,
+        number: f64,
+        unit: &'static str,
+        cite: Cite,
+    ) -> f64 {
         self.weigh(cite.basis);
         self.put(LineKind::Adjustment, words, symbol, number, unit, Origin::Row(cite))
     }

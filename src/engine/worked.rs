@@ -111,7 +111,9 @@ impl Run<'_, '_> {
                     show::number(high, 0),
                     show::number(*set, 0)
                 );
-                self.out.findings.push(Finding::new(Code::KitLacks, message).help("take the nearest that the panel has"));
+                self.out
+                    .findings
+                    .push(Finding::new(Code::KitLacks, message).help("take the nearest that the panel has"));
             }
             (*from, *to, *set) = (from.clamp(low, high), to.clamp(low, high), set.clamp(low, high));
         }
@@ -181,7 +183,8 @@ impl Run<'_, '_> {
         let need = self.highest_aim(currents, currents.temperatures.start);
         let (set, findings) = machine::choose(job, currents.polarity, need);
         self.find(findings);
-        let ceiling = set.as_ref().map(|set| set.amps.1);
+        let torch = machine::largest_torch(job, currents.polarity);
+        let ceiling = set.as_ref().map(|set| set.amps.1).into_iter().chain(torch).reduce(f64::min);
         let warm_start = ceiling.and_then(|ceiling| self.warm_start(currents, need, ceiling, set.as_ref()));
         let (preheat, findings) = preheat_figure(job, &currents.limits, warm_start);
         self.put(preheat);
@@ -196,18 +199,23 @@ impl Run<'_, '_> {
             self.put(amperage_at(name, &currents.root, part, ceiling));
         }
         self.panel_maximum(currents, set.as_ref(), wall);
-        if let Some(own) = self.own().cloned().as_ref().and_then(|set| Own::quantity(set.amperage.as_ref(), InUnits::in_amps)) {
+        if let Some(own) =
+            self.own().cloned().as_ref().and_then(|set| Own::quantity(set.amperage.as_ref(), InUnits::in_amps))
+        {
             if let Some(set) = &set {
                 let what = format!("the end of {}", set.machine.name.value);
-                let over = own.over(Code::SettingAboveMachine, set.amps.1, &what, "a smaller value, a bigger set, or a warmer part");
+                let over = own.over(
+                    Code::SettingAboveMachine,
+                    set.amps.1,
+                    &what,
+                    "a smaller value, a bigger set, or a warmer part",
+                );
                 self.find(over.map(|finding| finding.related(set.span, "the range of the machine")));
             }
             self.over(FigureName::Amperage, Some(own));
         }
         let passes = consumables::passes(&currents.opening, &currents.root, &currents.fill, currents.temperatures);
-        if job.damage_is_known() || job.from_spec() {
-            self.put(passes);
-        }
+        self.put(passes);
         self.beyond_machines(need);
     }
 
@@ -222,7 +230,7 @@ impl Run<'_, '_> {
     }
 
     fn has_fill(&self, currents: &Currents) -> bool {
-        matches!(currents.opening.shape, Shape::Groove | Shape::Pad | Shape::Plug)
+        matches!(currents.opening.shape, Shape::Groove | Shape::Pad | Shape::Plug | Shape::Vee)
     }
 
     /// The part temperature at which the highest aim comes inside the machine; none where it does so cold, or never.
@@ -233,14 +241,16 @@ impl Run<'_, '_> {
         let limit = currents.limits.interpass.min(currents.limits.preheat);
         let start = currents.temperatures.start;
         let steps = (0..400).map(|step| start + f64::from(step) * 5.0).take_while(|part| *part <= limit);
-        let found = steps.map(|part| show::round_to(part, 5.0, show::Toward::Up)).find(|part| {
-            *part <= limit && round(FigureName::Amperage, self.highest_aim(currents, *part)) <= ceiling
-        });
+        let found = steps
+            .map(|part| show::round_to(part, 5.0, show::Toward::Up))
+            .find(|part| *part <= limit && round(FigureName::Amperage, self.highest_aim(currents, *part)) <= ceiling);
         let name = set.map_or("the set", |set| set.machine.name.value.as_str());
         let span = set.map(|set| set.span);
         let amps = |value: f64| show::number(round(FigureName::Amperage, value), 0);
         let message = match found {
-            Some(_) => format!("a cold start wants {} A, and {name} ends at {} A", amps(need), show::number(ceiling, 0)),
+            Some(_) => {
+                format!("a cold start wants {} A, and {name} ends at {} A", amps(need), show::number(ceiling, 0))
+            }
             None => format!(
                 "{name} cannot make this weld: it ends at {} A, cold it wants {} A and at the limit of {} °C still {} A",
                 show::number(ceiling, 0),
@@ -251,7 +261,11 @@ impl Run<'_, '_> {
         };
         let finding = Finding::new(Code::SettingNeedAboveMachine, message).at_some(span);
         let finding = match found {
-            Some(part) => finding.help(format!("start with the part at {} °C or more, under the limit of {} °C", show::number(part, 0), show::number(limit, 0))),
+            Some(part) => finding.help(format!(
+                "start with the part at {} °C or more, under the limit of {} °C",
+                show::number(part, 0),
+                show::number(limit, 0)
+            )),
             None => finding.help("a bigger set, or helium in the gas, or another way of mending it"),
         };
         self.find([finding]);
@@ -269,8 +283,15 @@ impl Run<'_, '_> {
         let next = sizes.iter().find(|size| **size >= need);
         let listed = small.iter().map(|size| show::number(*size, 0)).collect::<Vec<_>>().join(", ");
         let message = match next {
-            Some(next) => format!("{} A lies beyond sets of {listed} A; a set of {} A reaches it", show::number(round(FigureName::Amperage, need), 0), show::number(*next, 0)),
-            None => format!("{} A lies beyond every set for manual TIG ({listed} A)", show::number(round(FigureName::Amperage, need), 0)),
+            Some(next) => format!(
+                "{} A lies beyond sets of {listed} A; a set of {} A reaches it",
+                show::number(round(FigureName::Amperage, need), 0),
+                show::number(*next, 0)
+            ),
+            None => format!(
+                "{} A lies beyond every set for manual TIG ({listed} A)",
+                show::number(round(FigureName::Amperage, need), 0)
+            ),
         };
         let finding = Finding::new(Code::SettingBeyondMachines, message)
             .at_some(self.job.thickness_span())
@@ -305,7 +326,12 @@ impl Run<'_, '_> {
                 work.remark(LineKind::Remark, "water-cooled", vec![torch.name.value.clone()], None);
             }
         } else if value > constant("water-cooled-above").value {
-            work.remark(LineKind::Remark, "wants-water-cooling", Vec::new(), Some(constant("water-cooled-above").cite()));
+            work.remark(
+                LineKind::Remark,
+                "wants-water-cooling",
+                Vec::new(),
+                Some(constant("water-cooled-above").cite()),
+            );
         }
         if basis == crate::reference::Basis::Published && value != round(FigureName::Amperage, high) {
             basis = crate::reference::Basis::Computed;
@@ -316,14 +342,18 @@ impl Run<'_, '_> {
             figure.alternatives = vec![torch.name.value.clone()];
         }
         self.put(figure);
-        if let Some(own) = self.own().cloned().as_ref().and_then(|set| Own::quantity(set.amperage_max.as_ref(), InUnits::in_amps)) {
+        if let Some(own) =
+            self.own().cloned().as_ref().and_then(|set| Own::quantity(set.amperage_max.as_ref(), InUnits::in_amps))
+        {
             if let Some(set) = set {
                 let what = format!("the end of {}", set.machine.name.value);
                 self.find(own.over(Code::SettingAboveMachine, set.amps.1, &what, "a smaller value or a bigger set"));
             }
             self.over(FigureName::AmperageMax, Some(own));
         }
-        if let Some(duty) = set.zip(self.aim(FigureName::AmperageMax)).and_then(|(set, amps)| machine::duty_figure(set, amps)) {
+        if let Some(duty) =
+            set.zip(self.aim(FigureName::AmperageMax)).and_then(|(set, amps)| machine::duty_figure(set, amps))
+        {
             self.put(duty);
         }
     }
@@ -344,14 +374,16 @@ impl Run<'_, '_> {
         let set = self.own().cloned();
         if let Some(class) = tungsten::class(currents.polarity) {
             self.put(class);
-            if let (Some(own), Some(figure)) =
-                (set.as_ref().and_then(|set| set.tungsten_type.as_ref()), self.out.figures.get_mut(&FigureName::TungstenType))
-            {
+            if let (Some(own), Some(figure)) = (
+                set.as_ref().and_then(|set| set.tungsten_type.as_ref()),
+                self.out.figures.get_mut(&FigureName::TungstenType),
+            ) {
                 put_word(figure, Value::Word(own.value.value.value.clone()), own.value.because.as_ref());
             }
         }
         let aim = round(FigureName::Amperage, self.highest_aim(currents, currents.temperatures.start).min(most));
-        let need = tungsten::Need { polarity: currents.polarity, balance, low, aim, high: most, helium: self.job.helium };
+        let need =
+            tungsten::Need { polarity: currents.polarity, balance, low, aim, high: most, helium: self.job.helium };
         let Some((_, figure)) = tungsten::diameter(need) else {
             self.find([Finding::new(
                 Code::SettingNotComputed,
@@ -366,8 +398,14 @@ impl Run<'_, '_> {
             let capacity = tungsten::capacity(own.value(), currents.polarity, balance);
             if capacity.as_ref().is_none_or(|capacity| capacity.high < most) {
                 let high = capacity.map_or(0.0, |capacity| capacity.high);
-                let message = format!("a tungsten of this diameter carries {} A, and the panel maximum is {} A", show::number(high, 0), show::number(most, 0));
-                self.find([Finding::new(Code::SettingAboveTungsten, message).at(own.span()).help("the next diameter, or less current")]);
+                let message = format!(
+                    "a tungsten of this diameter carries {} A, and the panel maximum is {} A",
+                    show::number(high, 0),
+                    show::number(most, 0)
+                );
+                self.find([Finding::new(Code::SettingAboveTungsten, message)
+                    .at(own.span())
+                    .help("the next diameter, or less current")]);
             }
             if let Some(figure) = self.out.figures.get_mut(&FigureName::TungstenDiameter) {
                 own.put(figure, &mut self.out.findings);
@@ -383,7 +421,8 @@ impl Run<'_, '_> {
         {
             put_word(figure, Value::Flag(own.value.value.value), own.value.because.as_ref());
         }
-        let lens = !matches!(self.out.figures.get(&FigureName::GasLens).map(|figure| &figure.value), Some(Value::Flag(false)));
+        let lens =
+            !matches!(self.out.figures.get(&FigureName::GasLens).map(|figure| &figure.value), Some(Value::Flag(false)));
         self.put(tungsten::stick_out(diameter, lens, &currents.opening));
         let pool = currents.fill.pool.or(currents.root.pool).unwrap_or(constant("pool-per-wall").value * wall);
         let Some((cup, figure)) = gas::cup_figure(diameter, pool, aim, currents.polarity) else { return };
@@ -391,7 +430,9 @@ impl Run<'_, '_> {
         self.over(FigureName::Cup, set.as_ref().and_then(|set| Own::whole(set.cup.as_ref())));
         let cup = self
             .aim(FigureName::Cup)
-            .and_then(|number| crate::reference::cup().rows.iter().find(|cup| (f64::from(cup.number) - number).abs() < 0.1))
+            .and_then(|number| {
+                crate::reference::cup().rows.iter().find(|cup| (f64::from(cup.number) - number).abs() < 0.1)
+            })
             .unwrap_or(cup);
         // The gas goes by what is welded with, not by where the pedal ends.
         for figure in gas::flow_figures(self.job, wall, aim, currents.polarity, cup) {
@@ -424,7 +465,10 @@ impl Run<'_, '_> {
             self.put(figure);
         }
         let set = self.own().cloned();
-        self.over(FigureName::FillerDiameter, set.as_ref().and_then(|set| Own::quantity(set.filler_diameter.as_ref(), InUnits::in_mm)));
+        self.over(
+            FigureName::FillerDiameter,
+            set.as_ref().and_then(|set| Own::quantity(set.filler_diameter.as_ref(), InUnits::in_mm)),
+        );
     }
 
     /// The author's own rod: never one that is excluded for this job.
@@ -435,18 +479,22 @@ impl Run<'_, '_> {
         let Some(figure) = self.out.figures.get_mut(&FigureName::FillerMetal) else { return };
         let ranked = figure.ranking.iter().find(|ranked| ranked.name == known.name);
         if ranked.is_some_and(|ranked| ranked.excluded) {
-            let finding = Finding::new(Code::FillerExcluded, format!("{} is excluded for {}", known.name, self.job.base.shown))
-                .at(own.value.value.span)
-                .help(format!("take {} or another that is ranked", figure.word().unwrap_or("one")));
+            let finding =
+                Finding::new(Code::FillerExcluded, format!("{} is excluded for {}", known.name, self.job.base.shown))
+                    .at(own.value.value.span)
+                    .help(format!("take {} or another that is ranked", figure.word().unwrap_or("one")));
             self.out.findings.push(finding);
             return;
         }
         let best = figure.word() == Some(known.name.as_str());
         if !best && own.value.because.is_none() {
             self.out.findings.push(
-                Finding::new(Code::SettingWithoutReason, format!("{} is not the first of the ranking, and no reason is given", known.name))
-                    .at(own.value.value.span)
-                    .help("add because = \"...\", or leave the choice to the ranking"),
+                Finding::new(
+                    Code::SettingWithoutReason,
+                    format!("{} is not the first of the ranking, and no reason is given", known.name),
+                )
+                .at(own.value.value.span)
+                .help("add because = \"...\", or leave the choice to the ranking"),
             );
         }
         put_word(figure, Value::Word(known.name.clone()), own.value.because.as_ref());
@@ -456,7 +504,10 @@ impl Run<'_, '_> {
         let through = currents.root.pool.is_none();
         self.put(heat::travel_figure(wall, currents.polarity, through));
         let set = self.own().cloned();
-        self.over(FigureName::TravelSpeed, set.as_ref().and_then(|set| Own::quantity(set.travel_speed.as_ref(), InUnits::in_mm_per_min)));
+        self.over(
+            FigureName::TravelSpeed,
+            set.as_ref().and_then(|set| Own::quantity(set.travel_speed.as_ref(), InUnits::in_mm_per_min)),
+        );
         let cold = rounded(currents.root.at(currents.temperatures.start));
         let warm = rounded(currents.root.at(currents.temperatures.warm));
         let aim = self.aim(FigureName::Amperage).unwrap_or(cold[1]);
@@ -470,7 +521,9 @@ impl Run<'_, '_> {
         if self.job.from_spec() || self.job.spec.part.mass.is_some() {
             let ends = currents.opening.sides.first().map_or(2.0, |side| side.ends);
             let start = currents.temperatures.start;
-            for figure in heat::budget_figures(self.job, &currents.ends, wall, start, &currents.limits, aim, ends, travel) {
+            for figure in
+                heat::budget_figures(self.job, &currents.ends, wall, start, &currents.limits, aim, ends, travel)
+            {
                 self.put(figure);
             }
         }
@@ -484,17 +537,22 @@ impl Run<'_, '_> {
         if !(self.job.damage_is_known() || self.job.from_spec()) {
             return;
         }
-        let (Some(rod), Some(travel), Some(flow), Some(post)) = (
+        let (Some(rod), Some(travel), Some(flow), Some(post), Some(pre)) = (
             self.aim(FigureName::FillerDiameter),
             self.aim(FigureName::TravelSpeed),
             self.aim(FigureName::GasFlow),
             self.aim(FigureName::PostFlow),
+            self.aim(FigureName::PreFlow),
         ) else {
             return;
         };
-        let Some(filler) = self.out.figures.get(&FigureName::FillerMetal).and_then(Figure::word).map(str::to_owned) else { return };
+        let Some(filler) = self.out.figures.get(&FigureName::FillerMetal).and_then(Figure::word).map(str::to_owned)
+        else {
+            return;
+        };
         let Some(passes) = self.out.figures.get(&FigureName::Passes).cloned() else { return };
-        for figure in consumables::figures(self.job, &currents.opening, &passes, rod, &filler, travel, flow, post) {
+        for figure in consumables::figures(self.job, &currents.opening, &passes, rod, &filler, travel, flow, post, pre)
+        {
             self.put(figure);
         }
     }
@@ -504,7 +562,12 @@ impl Run<'_, '_> {
         let Some(set) = self.own().cloned() else { return };
         let heat_help = "the limit protects the temper and the corrosion resistance";
         if let Some(own) = Own::quantity(set.preheat.as_ref(), InUnits::in_celsius) {
-            self.find(own.over(Code::SettingAboveHeatLimit, currents.limits.preheat, "the preheat limit of this metal", heat_help));
+            self.find(own.over(
+                Code::SettingAboveHeatLimit,
+                currents.limits.preheat,
+                "the preheat limit of this metal",
+                heat_help,
+            ));
             self.over(FigureName::Preheat, Some(own));
         }
         if let Some(own) = Own::quantity(set.interpass_max.as_ref(), InUnits::in_celsius) {
@@ -515,7 +578,8 @@ impl Run<'_, '_> {
         if let Some(own) = Own::whole(set.lens_shade.as_ref()) {
             let minimum = self.out.figures.get(&FigureName::LensShade).and_then(|figure| figure.minimum);
             if let Some(minimum) = minimum.filter(|minimum| own.value() < *minimum) {
-                let message = format!("shade {} is lighter than the minimum at this current", show::number(own.value(), 0));
+                let message =
+                    format!("shade {} is lighter than the minimum at this current", show::number(own.value(), 0));
                 self.find([Finding::new(Code::SettingBelowLens, message)
                     .at(own.span())
                     .label(format!("at least {}", show::number(minimum, 0)))

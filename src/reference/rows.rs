@@ -206,6 +206,9 @@ tables! {
         /// Holds beryllium.
         #[serde(default)]
         beryllium: bool,
+        /// Filler metal that this one may stand in for, and never goes before.
+        #[serde(default)]
+        stands_for: Option<String>,
     }
 
     /// How filler metals behave in the weld.

@@ -14,7 +14,6 @@ pub mod nearest;
 pub mod prose;
 mod quantity;
 pub mod read;
-pub mod schema;
 pub mod sense;
 pub mod shape;
 mod syntax;

@@ -85,7 +85,10 @@ impl Reading<'_> {
             return if self.take(')') { Ok(value) } else { Err("bracket".into()) };
         }
         self.skip();
-        let end = self.rest.find(|c: char| !(c.is_alphanumeric() || c == '.' || c == '_' || c == 'e')).unwrap_or(self.rest.len());
+        let end = self
+            .rest
+            .find(|c: char| !(c.is_alphanumeric() || c == '.' || c == '_' || c == 'e'))
+            .unwrap_or(self.rest.len());
         let (mut word, mut rest) = self.rest.split_at(end);
         // 1e-9
         if word.ends_with('e') && word.starts_with(|c: char| c.is_ascii_digit()) && rest.starts_with('-') {
@@ -147,7 +150,15 @@ fn function(name: &str, a: &[f64]) -> Result<f64, String> {
 }
 
 /// Power for a pool of this width (mm) on a plate (mm), W/mK, mm2/s, mm/min, K: by mirrored sources.
-fn plate_power(width: f64, plate: f64, conductivity: f64, diffusivity: f64, travel: f64, rise: f64, edge: Option<f64>) -> f64 {
+fn plate_power(
+    width: f64,
+    plate: f64,
+    conductivity: f64,
+    diffusivity: f64,
+    travel: f64,
+    rise: f64,
+    edge: Option<f64>,
+) -> f64 {
     let speed = travel / 60.0;
     let source = |x: f64, y: f64| -> f64 {
         let mut sum = 0.0;

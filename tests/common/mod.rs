@@ -1,5 +1,5 @@
 //! What several tests share.
-#![allow(dead_code, reason = "each test uses its own part")]
+#![allow(dead_code, unreachable_pub, reason = "each test uses its own part")]
 
 pub mod calculator;
 

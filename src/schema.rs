@@ -1,11 +1,11 @@
 //! The JSON Schema of the language, and the list of all its words, made from the declarations that read it.
 
-use super::limits::{self, IdentifierForm};
-use super::read::Read;
-use super::shape::{Field, Mode, Shape, TableShape, reachable};
-use super::types::Spec;
 use crate::kit::Kit;
 use crate::run::RunRecord;
+use crate::spec::limits::{self, IdentifierForm};
+use crate::spec::read::Read;
+use crate::spec::shape::{Field, Mode, Shape, TableShape, reachable};
+use crate::spec::types::Spec;
 use serde_json::{Map, Value, json};
 
 /// Which of the files of the language.
@@ -132,7 +132,7 @@ fn property(table: &'static TableShape, field: &Field, draft: Draft) -> Value {
         || (table.name, field.key) == ("Kit", "format")
         || (table.name, field.key) == ("RunRecord", "format")
     {
-        value = json!({ "const": super::file::FORMAT });
+        value = json!({ "const": crate::spec::file::FORMAT });
     }
     describe(&mut value, field.doc);
     value
