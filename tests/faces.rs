@@ -696,7 +696,7 @@ fn what_rides_in_the_html_is_small_and_has_every_figure() {
 
 #[test]
 fn every_demo_sheet_reads_back_alike_from_all_faces() {
-    let mut refused = 0;
+    let refused = std::cell::Cell::new(0);
     for path in demo_specs().into_iter().chain(refused_specs()) {
         with_answer(&path, |answer| {
             let sheet = interpass::sheet::build(answer.job, answer.worked, answer.judgement, "5e0c41b792da00");
@@ -710,10 +710,34 @@ fn every_demo_sheet_reads_back_alike_from_all_faces() {
             read_everywhere(&without);
             let value: Value = serde_json::from_str(&json::print(&json::sheet(answer, &sheet, "", None, ""))).unwrap();
             assert_eq!(json_values(&value), values(&without_workings(&without)), "{path}");
+            let listed: Vec<&str> =
+                value["sources"].as_array().unwrap().iter().filter_map(|one| one["id"].as_str()).collect();
+            for key in
+                cited(&value["sections"]).into_iter().chain(cited(&value["cautions"])).chain(cited(&value["holds"]))
+            {
+                assert!(listed.contains(&key.as_str()), "{path}: {key} is cited and not listed");
+            }
+            let carried: Value = serde_json::from_str(&json::print(&json::carried(answer, &sheet, ""))).unwrap();
+            let has_figures = |value: &Value| !value["figures"].as_object().unwrap().is_empty();
+            let no = sheet.decision == rules::Decision::No;
+            assert!(has_figures(&value) != no && has_figures(&carried) != no, "{path}: a refusal gives no settings");
+            refused.set(refused.get() + usize::from(no));
         });
-        refused += usize::from(path.contains("refused"));
     }
-    assert!(refused > 0);
+    assert!(refused.get() > 0);
+}
+
+/// All keys of sources inside a value.
+fn cited(value: &Value) -> Vec<String> {
+    match value {
+        Value::Array(list) => list.iter().flat_map(cited).collect(),
+        Value::Object(map) => {
+            let own = map.get("sources").and_then(Value::as_array).into_iter().flatten();
+            let own = own.filter_map(|key| key.as_str().map(str::to_owned));
+            own.chain(map.values().flat_map(cited)).collect()
+        }
+        _ => Vec::new(),
+    }
 }
 
 fn refused_specs() -> Vec<String> {

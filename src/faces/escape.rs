@@ -121,7 +121,7 @@ fn is_quiet_underscore(before: &str, rest: &str) -> bool {
     let single = !before.ends_with('_') && !rest.starts_with('_');
     match (start, end) {
         (Some(start), Some(end)) if single && start.is_alphanumeric() && end.is_alphanumeric() => true,
-        (Some(' '), None | Some(' ')) => true,
+        (Some(' '), None | Some(' ')) | (None, Some(' ')) => true,
         _ => false,
     }
 }
@@ -170,6 +170,7 @@ mod tests {
             "30 to 60 min, < 5 mm, <= 3 mm, a > b",
             "no. 7, gas lens, R&D, snake_case, 5' 3\"",
             "Write which: ______",
+            "______ (nobody has said)",
             "-5 °C",
             "1.6 mm",
             "cup #7 of 9",
@@ -192,6 +193,7 @@ mod tests {
             ("> a", "\\> a"),
             ("a\n\nb\tc", "a b c"),
             ("C:\\new", "C:\\\\new"),
+            ("___", "\\_\\_\\_"),
         ] {
             assert_eq!(markdown(text), escaped);
         }

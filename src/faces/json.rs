@@ -14,11 +14,13 @@ use super::Answer;
 use crate::engine::FigureName;
 use crate::findings::json::value as finding;
 use crate::reference::{Cite, source_by_key};
+use crate::rules::Decision;
 use crate::sheet::{Block, Caution, Cell, Hold, Sheet, Step};
 use figure::{Brief, FigureJson};
 use inputs::Inputs;
 use serde::Serialize;
 use serde::ser::{SerializeMap, Serializer};
+use std::collections::BTreeSet;
 
 /// Version of this format.
 const FORMAT: u8 = 1;
@@ -70,8 +72,14 @@ struct SourceJson<'a> {
     title: &'a str,
     publisher: &'a str,
     edition: &'a str,
-    locator: &'a str,
-    basis: &'static str,
+    /// The place in it; left out for a source that the sheet cites beside its figures.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    locator: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    basis: Option<&'static str>,
+    /// The source as the sheet prints it, for one that it cites beside its figures.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    note: Option<&'a str>,
 }
 
 #[derive(Debug, Clone, Serialize)]
@@ -227,7 +235,7 @@ pub fn sheet<'a>(
     seal: &'a str,
 ) -> SheetJson<'a> {
     SheetJson {
-        settings: settings(answer),
+        settings: settings_of(answer, sheet),
         decision: sheet.decision.word(),
         identity: identity(answer, sheet),
         cautions: in_sections(sheet, caution),
@@ -242,10 +250,12 @@ pub fn sheet<'a>(
 /// The JSON that rides inside the HTML of a sheet.
 #[must_use]
 pub fn carried<'a>(answer: &Answer<'a>, sheet: &'a Sheet, seal: &'a str) -> Carried<'a> {
+    let refused = sheet.decision == Decision::No;
+    let figures = answer.worked.figures.values().filter(|_| !refused);
     Carried {
         format: FORMAT,
         inputs: Inputs::of(answer.job),
-        figures: answer.worked.figures.values().map(|figure| (figure.name, Brief::of(figure))).collect(),
+        figures: figures.map(|figure| (figure.name, Brief::of(figure))).collect(),
         decision: sheet.decision.word(),
         identity: identity(answer, sheet),
         seal,
@@ -260,18 +270,42 @@ fn by_name<S: Serializer, F: Serialize>(figures: &[(FigureName, F)], serializer:
     map.end()
 }
 
-impl From<Cite> for SourceJson<'_> {
-    fn from(cite: Cite) -> Self {
-        let source = source_by_key(cite.source);
+impl<'a> SourceJson<'a> {
+    fn of(key: &'a str) -> Self {
+        let source = source_by_key(key);
         SourceJson {
-            id: cite.source,
+            id: key,
             title: source.map_or("", |source| source.title.as_str()),
             publisher: source.map_or("", |source| source.publisher.as_str()),
             edition: source.map_or("", |source| source.edition.as_str()),
-            locator: cite.locator,
-            basis: cite.basis.words(),
+            locator: None,
+            basis: None,
+            note: None,
         }
     }
+}
+
+impl From<Cite> for SourceJson<'_> {
+    fn from(cite: Cite) -> Self {
+        SourceJson { locator: Some(cite.locator), basis: Some(cite.basis.words()), ..SourceJson::of(cite.source) }
+    }
+}
+
+/// The settings of a sheet, with the sources that the sheet cites beside its figures. A refused repair has no figures, on
+/// purpose.
+fn settings_of<'a>(answer: &Answer<'a>, sheet: &'a Sheet) -> Settings<'a> {
+    let mut settings = settings(answer);
+    if sheet.decision == Decision::No {
+        settings.figures.clear();
+        settings.sources.clear();
+    }
+    let known: BTreeSet<&str> = settings.sources.iter().map(|source| source.id).collect();
+    let others = sheet.sources.iter().filter(|note| !known.contains(note.key.as_str()));
+    let others: Vec<SourceJson<'_>> =
+        others.map(|note| SourceJson { note: Some(&note.text), ..SourceJson::of(&note.key) }).collect();
+    settings.sources.extend(others);
+    settings.sources.sort_by_key(|source| source.id);
+    settings
 }
 
 fn identity<'a>(answer: &Answer<'a>, sheet: &'a Sheet) -> Identity<'a> {
