@@ -366,9 +366,8 @@ pub(crate) fn render(
     buffers.json.clear();
     let wants = |face: FaceName| wanted.contains(&face);
     let mut json = String::new();
-    // The HTML carries the JSON.
-    if wants(FaceName::Json) || wants(FaceName::Html) {
-        let answer = Answer { job, worked, judgement, findings, sources };
+    let answer = Answer { job, worked, judgement, findings, sources };
+    if wants(FaceName::Json) {
         json = faces::json::print(&faces::json::sheet(&answer, &sheet, spec, kit, seal.hex()));
     }
     if wants(FaceName::Md) || wants(FaceName::Html) {
@@ -378,7 +377,8 @@ pub(crate) fn render(
             faces::markdown::write(press, &page, &mut buffers.markdown).map_err(of_face)?;
         }
         if wants(FaceName::Html) {
-            let extra = Extra { spec, kit, json: &json };
+            let carried = faces::json::print(&faces::json::carried(&answer, &sheet, seal.hex()));
+            let extra = Extra { spec, kit, json: &carried };
             faces::html::write(press, &page, &extra, &mut buffers.html).map_err(of_face)?;
         }
     }

@@ -41,13 +41,11 @@ impl LoadLine {
     }
 
     fn write(self, work: &mut Work, helium: f64) {
-        work.small_constant("load-line-base", "u0");
         work.small_constant("load-line-slope", "u1");
+        work.small_constant("load-line-base", if helium > 0.0 { "u0" } else { "ub" });
         if helium > 0.0 {
             work.adjust("helium-volts", "uh", helium_volts(helium), "V", cite("helium-volts-50"));
             work.step("load-line-lifted", "ub", "u0 + uh", self.base, "V");
-        } else {
-            work.step("load-line", "ub", "u0 + 0", self.base, "V");
         }
     }
 }
@@ -97,7 +95,7 @@ struct Powers {
 enum Method {
     HeatFlow { least: Powers, most: Powers, efficiency: f64, band: f64, floor: Option<(f64, f64, f64)> },
     Schedule { low: f64, high: f64, molten: f64 },
-    Face { low: f64, molten: f64, top: Powers, efficiency: f64 },
+    Face { low: f64, molten: f64, top: Powers, efficiency: f64, floor: Option<(f64, f64, f64)> },
 }
 
 /// The current of a pass at every part temperature, with its working.
@@ -143,9 +141,15 @@ impl Solved {
                 let (low, high) = (warm(*low, *molten), warm(*high, *molten));
                 [low, f64::midpoint(low, high), high]
             }
-            Method::Face { low, molten, top, efficiency } => {
-                let (low, high) = (warm(*low, *molten), heat_flow(top, *efficiency));
-                [low, f64::midpoint(low, high), high]
+            Method::Face { low, molten, top, efficiency, floor } => {
+                let (low, mut high) = (warm(*low, *molten), heat_flow(top, *efficiency));
+                let mut aim = f64::midpoint(low, high);
+                if let Some((from, to, molten)) = floor {
+                    let (from, to) = (warm(*from, *molten), warm(*to, *molten));
+                    aim = aim.max(f64::midpoint(from, to));
+                    high = high.max(to);
+                }
+                [low, aim, high]
             }
         }
     }
@@ -594,12 +598,16 @@ impl Question<'_> {
         work.row("narrow-pool", "w", pool, "mm", cite("pool-root"));
         work.step("narrow-pool-amps", "hi", "", high, "A");
         work.step("aim-middle", "i", "(lo + hi) / 2", f64::midpoint(low, high), "A");
+        if let Some((from, to, _)) = self.floor().filter(|(from, to, _)| from + to > low + high) {
+            work.adjust("closed-crack-wall", "", self.closed_wall(), "mm", cite("closed-crack-wall"));
+            work.step("not-less-than-thin-wall", "i", "", f64::midpoint(from, to), "A");
+        }
         work.remark(LineKind::NotUsed, "balance-has-no-heat-factor", Vec::new(), balance_study());
         flow.other = Some((flow.at(self.start)[0], flow.at(self.start)[2]));
         let [flow_low, _, flow_high] = flow.at(self.start);
         work.check("heat-flow-band", (flow_low, flow_high), "A", Some(cite("fit-efficiency")));
         Some(Solved {
-            method: Method::Face { low, molten, top, efficiency },
+            method: Method::Face { low, molten, top, efficiency, floor: self.floor() },
             line: flow.line,
             reference: self.start,
             pool: Some(pool),
