@@ -107,6 +107,35 @@ fn two_specs_never_share_a_file() {
 }
 
 #[test]
+fn the_kit_beside_the_specs_is_found_and_two_are_told_once() {
+    let kit = include_str!("../specs/kits/harbour.kit.toml");
+    let temp = folder(&[("shop.kit.toml", kit), ("jobs/a.repair.toml", DEMO), ("jobs/b.repair.toml", &numbered(7))]);
+    let output = run(temp.path(), &["check", "jobs"]);
+    assert_eq!(code(&output), 0);
+    assert!(said(&output).contains("--> shop.kit.toml:") && !said(&output).contains("kit-none"), "{}", said(&output));
+    let read = |name: &str| -> serde_json::Value {
+        serde_json::from_slice(&fs::read(temp.path().join(name)).unwrap()).unwrap()
+    };
+    assert_eq!(code(&run(temp.path(), &["write", "jobs", "--to", "sheets"])), 0);
+    assert_eq!(read("sheets/a.json")["kit"], kit);
+
+    fs::write(temp.path().join("other.kit.toml"), kit).unwrap();
+    let output = run(temp.path(), &["write", "jobs", "--to", "more"]);
+    assert_eq!(code(&output), 1);
+    assert_eq!(said(&output).matches("error[kit-ambiguous]").count(), 1, "{}", said(&output));
+    assert!(!temp.path().join("more").exists());
+    let output = run(temp.path(), &["write", "jobs", "--to", "more", "--kit", "other.kit.toml"]);
+    assert_eq!(code(&output), 0, "{}", said(&output));
+
+    // A kit with a mistake is told once, and gives no sheet that leaves its limits out.
+    fs::write(temp.path().join("jobs/bad.kit.toml"), "format = 1\n[shopp]\n").unwrap();
+    let output = run(temp.path(), &["write", "jobs", "--to", "none"]);
+    assert_eq!(code(&output), 1);
+    assert_eq!(said(&output).matches("error[key-unknown]").count(), 1, "{}", said(&output));
+    assert!(!temp.path().join("none").exists());
+}
+
+#[test]
 fn nothing_in_a_spec_names_a_file() {
     let hostile = DEMO
         .replace("\"HW-012\"", "\"../../HW/012\"")
