@@ -22,7 +22,11 @@ fn main() {
     let place = if memory.is_dir() { memory.to_owned() } else { std::env::temp_dir() };
     let temp = tempfile::tempdir_in(&place).expect("a folder to work in");
     let bench = Bench::prepare(temp.path(), count);
-    println!("{count} specs in {}, {} kB in three faces each, {ROUNDS} rounds", place.display(), bench.bytes / count / 1000);
+    println!(
+        "{count} specs in {}, {} kB in three faces each, {ROUNDS} rounds",
+        place.display(),
+        bench.bytes / count / 1000
+    );
     bench.writing();
     bench.other();
     starting();
@@ -56,7 +60,8 @@ impl Bench {
         let mut bench = Bench { specs, kit, sheets, out, count, bytes: 0, recorded: Vec::new() };
         bench.program(&bench.sheets, &[]);
         for path in files(&bench.specs) {
-            let stem = path.file_name().and_then(|name| name.to_str()).expect("a name").trim_end_matches(".repair.toml");
+            let stem =
+                path.file_name().and_then(|name| name.to_str()).expect("a name").trim_end_matches(".repair.toml");
             let faces = ["md", "html", "json"].map(|end| format!("{stem}.{end}"));
             let faces = faces.map(|name| (name.clone(), fs::read(bench.sheets.join(&name)).expect("a face")));
             bench.bytes += faces.iter().map(|(_, bytes)| bytes.len()).sum::<usize>();
@@ -137,7 +142,8 @@ impl Bench {
     fn script_bytes(&self) {
         use std::sync::Once;
         static SAID: Once = Once::new();
-        let bytes: u64 = files(&self.out).iter().filter_map(|path| fs::metadata(path).ok()).map(|data| data.len()).sum();
+        let bytes: u64 =
+            files(&self.out).iter().filter_map(|path| fs::metadata(path).ok()).map(|data| data.len()).sum();
         SAID.call_once(|| println!("the script writes {:.2} times the bytes", bytes as f64 / self.bytes as f64));
     }
 

@@ -11,6 +11,7 @@ use super::report::is_fault;
 use crate::findings::{Code, Finding};
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use rayon::prelude::*;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
 /// Files that are worked on before any of them is told.
@@ -22,7 +23,7 @@ const PATIENCE: Duration = Duration::from_millis(500);
 pub(crate) struct Progress {
     bar: ProgressBar,
     since: Instant,
-    wanted: bool,
+    wanted: AtomicBool,
 }
 
 impl Progress {
@@ -32,15 +33,15 @@ impl Progress {
         if let Ok(style) = ProgressStyle::with_template("{bar:40} {pos} of {len} specs, {eta} left") {
             bar.set_style(style);
         }
-        Progress { bar, since: Instant::now(), wanted }
+        Progress { bar, since: Instant::now(), wanted: AtomicBool::new(wanted) }
     }
 
-    /// Shows it, if it is time.
-    fn show(&mut self) {
-        if self.wanted && self.since.elapsed() > PATIENCE {
+    /// Counts a spec as done, and shows the bar, if it is time. Threads may do so together.
+    fn step(&self) {
+        if self.since.elapsed() > PATIENCE && self.wanted.swap(false, Ordering::Relaxed) {
             self.bar.set_draw_target(ProgressDrawTarget::stderr());
-            self.wanted = false;
         }
+        self.bar.inc(1);
     }
 
     /// Does something that writes, with the bar out of the way.
@@ -73,24 +74,22 @@ pub(crate) struct Buffers {
 pub(crate) fn each<T: Send>(
     inputs: &[Input],
     kits: &mut Kits,
-    progress: &mut Progress,
+    progress: &Progress,
     work: impl Fn(usize, &Document, &mut Buffers) -> T + Sync,
     mut take: impl FnMut(&Input, &Chosen, Result<T, Box<Finding>>, &Progress) -> Result<(), Fault>,
 ) -> Result<(), Fault> {
     for (part, inputs) in inputs.chunks(PART).enumerate() {
         let chosen: Vec<Chosen> = inputs.iter().map(|input| kits.of(input)).collect();
-        let bar = progress.bar.clone();
         let results: Vec<Result<T, Box<Finding>>> = inputs
             .par_iter()
             .zip(&chosen)
             .enumerate()
             .map_init(Buffers::default, |buffers, (number, (input, kit))| {
                 let result = one(input, kit, |document| work(part * PART + number, document, buffers));
-                bar.inc(1);
+                progress.step();
                 result
             })
             .collect();
-        progress.show();
         for ((input, kit), result) in inputs.iter().zip(&chosen).zip(results) {
             take(input, kit, result, progress)?;
         }

@@ -75,13 +75,13 @@ pub(crate) fn run(args: &Args, out: &mut Out) -> Result<(), Fault> {
         told.tell(rendered, out)?;
     }
     told.files = specs.len() + others.len();
-    let mut progress = Progress::new(specs.len(), out.talk_on_terminal);
+    let progress = Progress::new(specs.len(), out.talk_on_terminal);
     let mut kits_told = KitsTold::default();
     let as_form = told.form;
     batch::each(
         &specs,
         &mut kits,
-        &mut progress,
+        &progress,
         |_, document, _| {
             let expanded = document.expand(None);
             (report::of_document(document, &expanded.findings, as_form), expanded.material().is_some())

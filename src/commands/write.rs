@@ -205,12 +205,12 @@ impl Plan<'_> {
             .collect();
         inputs.retain(|input| args.share.is_none_or(|share| share.holds(&input.name)));
         let targets: Vec<Option<Target>> = inputs.iter().map(Target::of).collect();
-        let mut progress = Progress::new(inputs.len(), out.talk_on_terminal && !args.quiet);
+        let progress = Progress::new(inputs.len(), out.talk_on_terminal && !args.quiet);
         let (mut count, mut kits_told) = (Count::default(), KitsTold::default());
         batch::each(
             &inputs,
             kits,
-            &mut progress,
+            &progress,
             |number, document, buffers| match (clashes.get(&document.name), targets.get(number)) {
                 (Some(finding), _) => Outcome::of(report::of_file(finding, &document.name, self.form)),
                 (None, Some(Some(target))) => self.one(document, target, args.strict, buffers),
