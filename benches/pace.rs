@@ -6,6 +6,9 @@
 //! `PYTHON=... cargo bench` names the Python that has jinja2 and markdown-it-py; without one the script is left out.
 //! Nothing is asserted on time; files and bytes are counted.
 
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, reason = "a test may stop")]
+#![allow(clippy::disallowed_methods, unreachable_pub, reason = "a test is no part of the library")]
+
 use std::fs;
 use std::io::Write;
 use std::path::{Path, PathBuf};
@@ -15,6 +18,9 @@ use std::time::Instant;
 const PROGRAM: &str = env!("CARGO_BIN_EXE_interpass");
 const HERE: &str = env!("CARGO_MANIFEST_DIR");
 const ROUNDS: usize = 5;
+
+/// Faces of a sheet: name of the file, its bytes.
+type Faces = Vec<(String, Vec<u8>)>;
 
 fn main() {
     let count = std::env::args().skip(1).find_map(|word| word.parse().ok()).unwrap_or(200);
@@ -41,7 +47,7 @@ struct Bench {
     count: usize,
     bytes: usize,
     /// Each spec with the files of its sheet and their bytes.
-    recorded: Vec<(PathBuf, Vec<(String, Vec<u8>)>)>,
+    recorded: Vec<(PathBuf, Faces)>,
 }
 
 impl Bench {

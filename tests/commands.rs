@@ -2,6 +2,9 @@
 //!
 //! After a change that is meant: `TRYCMD=overwrite cargo test --test commands`, then read the difference.
 
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, reason = "a test may stop")]
+#![allow(clippy::disallowed_methods, unreachable_pub, reason = "a test is no part of the library")]
+
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 

@@ -1,11 +1,7 @@
 //! The faces of a sheet, read back: Markdown, HTML and JSON carry the values of the model, and hostile text stays text.
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    reason = "a test fails by panicking"
-)]
+
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, reason = "a test may stop")]
+#![allow(clippy::disallowed_methods, unreachable_pub, reason = "a test is no part of the library")]
 
 #[path = "faces/read_html.rs"]
 mod read_html;

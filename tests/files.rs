@@ -1,6 +1,9 @@
 //! What the program does to files and streams: nothing half written, nothing outside, nothing silent, nothing loud where
 //! nobody listens.
 
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, reason = "a test may stop")]
+#![allow(clippy::disallowed_methods, unreachable_pub, reason = "a test is no part of the library")]
+
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::io::{BufRead, BufReader, Read, Write};

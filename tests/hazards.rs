@@ -1,6 +1,8 @@
 //! The table of hazards, its words and the words of the gates hold together: every danger can be raised, placed and
 //! read, and every refusal says what to do instead.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a test may stop where it fails")]
+
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, reason = "a test may stop")]
+#![allow(clippy::disallowed_methods, unreachable_pub, reason = "a test is no part of the library")]
 
 use interpass::reference::{Basis, Hazard, hazard};
 use serde::Deserialize;

@@ -1,7 +1,8 @@
 //! Hostile files: whatever the bytes, reading ends with findings whose places lie in the file, and nothing that steers a
 //! terminal is printed.
 
-#![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing, reason = "a test may stop where it fails")]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, reason = "a test may stop")]
+#![allow(clippy::disallowed_methods, unreachable_pub, reason = "a test is no part of the library")]
 
 use interpass::findings::clean::hostile;
 use interpass::findings::{Code, File, Finding, Severity, Sources, Style, any_error, json, render};

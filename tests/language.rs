@@ -7,7 +7,8 @@
 //!
 //! What each case prints is kept as a snapshot, to be read as a welder would read it.
 
-#![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing, reason = "a test may stop where it fails")]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, reason = "a test may stop")]
+#![allow(clippy::disallowed_methods, unreachable_pub, reason = "a test is no part of the library")]
 
 use interpass::findings::{Code, File, Finding, Severity, Sources, Style, render};
 use interpass::{kit, run, spec};

@@ -1,5 +1,8 @@
 //! Arrows between modules point one way: a module imports only what stands before it in the order.
 
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, reason = "a test may stop")]
+#![allow(clippy::disallowed_methods, unreachable_pub, reason = "a test is no part of the library")]
+
 use std::path::Path;
 
 /// The order; modules of one entry may not import each other, but for `kit` and `run`, which read with the reader of

@@ -2,13 +2,9 @@
 //!
 //! Rows stand in `tests/outside/*.toml`. `pass.txt` lists the ids that must pass: one that fails, and one that passes
 //! without standing there, both show. `not-yet.txt` lists what is not built, `known-misses.md` what fails and why.
-#![allow(
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    clippy::unwrap_used,
-    reason = "a test stops at what it does not find"
-)]
+
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, reason = "a test may stop")]
+#![allow(clippy::disallowed_methods, unreachable_pub, reason = "a test is no part of the library")]
 
 #[path = "outside/comparison.rs"]
 mod comparison;

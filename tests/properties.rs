@@ -1,6 +1,9 @@
 //! What must hold for every spec: monotone currents, figures with basis and source, spellings and order that change
 //! nothing.
 
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, reason = "a test may stop")]
+#![allow(clippy::disallowed_methods, unreachable_pub, reason = "a test is no part of the library")]
+
 mod common;
 
 use common::spec_text;

@@ -1,6 +1,7 @@
 //! The reference tables are whole: every table reads, every row is founded, every name and source exists.
 
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, reason = "a test may stop")]
+#![allow(clippy::disallowed_methods, unreachable_pub, reason = "a test is no part of the library")]
 
 use interpass::reference::{self, Basis, Weldability, search};
 use std::collections::{BTreeMap, BTreeSet};

@@ -1,6 +1,7 @@
 //! The JSON Schema says the same as the reader about keys, types and words.
 
-#![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing, reason = "a test may stop where it fails")]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, reason = "a test may stop")]
+#![allow(clippy::disallowed_methods, unreachable_pub, reason = "a test is no part of the library")]
 
 use interpass::schema::{Draft, Which, all_words, schema};
 use interpass::{kit, run, spec};

@@ -2,7 +2,9 @@
 //!
 //! Every expected number is typed from the source named beside it by its key, not taken from the tables or from the
 //! program.
-#![allow(clippy::panic)]
+
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, reason = "a test may stop")]
+#![allow(clippy::disallowed_methods, unreachable_pub, reason = "a test is no part of the library")]
 
 #[path = "settings_tables/shop.rs"]
 mod shop;

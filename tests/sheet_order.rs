@@ -1,6 +1,8 @@
 //! The sheet read in the order of the hands, for every demo spec and every kit: nothing fouls the joint after the last
 //! cleaning, every danger stands before its step, holds and words are complete, a refusal gives no setting.
-#![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing, reason = "a test may stop where it fails")]
+
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, reason = "a test may stop")]
+#![allow(clippy::disallowed_methods, unreachable_pub, reason = "a test is no part of the library")]
 
 use interpass::engine::{self, FigureName, Job, Worked};
 use interpass::kit::Kit;

@@ -1,6 +1,8 @@
 //! The words of the sheet and the places that ask for them name each other: no line of a working, no reason and no
 //! part of a figure is without its words.
-#![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing, reason = "a test may stop where it fails")]
+
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, reason = "a test may stop")]
+#![allow(clippy::disallowed_methods, unreachable_pub, reason = "a test is no part of the library")]
 
 use interpass::reference::search::constant;
 use interpass::sheet::words::{blanks, english};

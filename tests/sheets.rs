@@ -1,5 +1,8 @@
 //! Every demo sheet in its three faces, as it was last read and accepted: a changed figure shows here as a changed line.
 
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, reason = "a test may stop")]
+#![allow(clippy::disallowed_methods, unreachable_pub, reason = "a test is no part of the library")]
+
 use std::{
     path::{Path, PathBuf},
     process::Command,

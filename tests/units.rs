@@ -1,6 +1,7 @@
 //! Quantities as a whole: what holds of every unit, every text and every limit, and values from outside this project.
 
-#![allow(clippy::expect_used, clippy::panic, reason = "a test fails by panicking")]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, reason = "a test may stop")]
+#![allow(clippy::disallowed_methods, unreachable_pub, reason = "a test is no part of the library")]
 
 use interpass::units::parse::{Context, Fault, LONGEST, amount};
 use interpass::units::table::{Unit, of};

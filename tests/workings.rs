@@ -1,6 +1,9 @@
 //! Every working can be worked out again from its own lines: by a small calculator of its own, and where a formula
 //! names the moving source or the section of a groove, by another method than the engine's.
 
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, reason = "a test may stop")]
+#![allow(clippy::disallowed_methods, unreachable_pub, reason = "a test is no part of the library")]
+
 mod common;
 
 use common::calculator::Calculator;

@@ -504,10 +504,10 @@ impl Question<'_> {
         if let Some(key) = schedule::joint_factor(self.job.joint) {
             factors.push((key, constant(key).value, cite(key)));
         }
-        if let Some((factor, cite)) = schedule::position_factor(self.polarity, self.job.position, wall) {
-            if factor < 1.0 {
-                factors.push(("position-factor", factor, cite));
-            }
+        if let Some((factor, cite)) = schedule::position_factor(self.polarity, self.job.position, wall)
+            && factor < 1.0
+        {
+            factors.push(("position-factor", factor, cite));
         }
         factors
     }
@@ -539,14 +539,14 @@ impl Question<'_> {
         if let Some((rule, cite)) = schedule::rule_of_thumb(wall) {
             solved.work.check("rule-of-thumb", (rule, rule), "A", Some(cite));
         }
-        if let Some(ratio) = self.against_reference_alloy(wall) {
-            if (ratio - 1.0).abs() > 0.03 {
-                let alloy = self.ends.least.alloy.name.clone();
-                let reference = constant("schedule-alloy").meaning.clone();
-                let percent = show::number((ratio - 1.0).abs() * 100.0, 0);
-                let words = if ratio < 1.0 { "wants-less-than-schedule" } else { "wants-more-than-schedule" };
-                solved.work.remark(LineKind::Remark, words, vec![alloy, percent, reference], None);
-            }
+        if let Some(ratio) = self.against_reference_alloy(wall)
+            && (ratio - 1.0).abs() > 0.03
+        {
+            let alloy = self.ends.least.alloy.name.clone();
+            let reference = constant("schedule-alloy").meaning.clone();
+            let percent = show::number((ratio - 1.0).abs() * 100.0, 0);
+            let words = if ratio < 1.0 { "wants-less-than-schedule" } else { "wants-more-than-schedule" };
+            solved.work.remark(LineKind::Remark, words, vec![alloy, percent, reference], None);
         }
         solved.work.remark(LineKind::NotUsed, "balance-has-no-heat-factor", Vec::new(), balance_study());
     }

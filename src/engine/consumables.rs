@@ -163,19 +163,27 @@ pub fn rounded(amps: [f64; 3]) -> [f64; 3] {
     amps.map(|amps| round(FigureName::Amperage, amps))
 }
 
+/// What a job is run at, as far as it uses something up.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct RunAt<'a> {
+    /// Rod diameter, mm.
+    pub rod: f64,
+    /// Filler metal.
+    pub filler: &'a str,
+    /// Travel speed, mm/min.
+    pub travel: f64,
+    /// Gas flow, L/min.
+    pub flow: f64,
+    /// Gas before the arc, s.
+    pub pre_flow: f64,
+    /// Gas after the arc, s.
+    pub post_flow: f64,
+}
+
 /// Weld metal, rods, arc time and gas; empty where the damage is not measured.
 #[must_use]
-pub fn figures(
-    job: &Job<'_>,
-    opening: &Opening,
-    passes: &Figure,
-    rod: f64,
-    filler: &str,
-    travel: f64,
-    flow: f64,
-    post_flow: f64,
-    pre_flow: f64,
-) -> Vec<Figure> {
+pub fn figures(job: &Job<'_>, opening: &Opening, passes: &Figure, set: &RunAt<'_>) -> Vec<Figure> {
+    let RunAt { rod, filler, travel, flow, pre_flow, post_flow } = *set;
     let Some(volume) = opening.volume() else { return Vec::new() };
     let Some(density) = filler_named(filler) else { return Vec::new() };
     let casting = job.base.candidates.iter().any(|alloy| alloy.product != Product::Wrought);

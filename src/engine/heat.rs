@@ -103,18 +103,25 @@ pub fn heat_input_figures(amps: (f64, f64, f64), travel: f64, helium: f64) -> Ve
     ]
 }
 
+/// What the heat budget is drawn up for.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Arc {
+    /// Wall, mm.
+    pub wall: f64,
+    /// Part at the start, °C.
+    pub start: f64,
+    /// Current, A.
+    pub amps: f64,
+    /// Ends of the damage that lie inside the metal.
+    pub inner_ends: f64,
+    /// Travel speed, mm/min.
+    pub travel: f64,
+}
+
 /// Minutes of arc before a pause, and the temperature at which work goes on.
 #[must_use]
-pub fn budget_figures(
-    job: &Job<'_>,
-    ends: &Ends,
-    wall: f64,
-    start: f64,
-    limits: &Limits,
-    amps: f64,
-    inner_ends: f64,
-    travel: f64,
-) -> Vec<Figure> {
+pub fn budget_figures(job: &Job<'_>, ends: &Ends, limits: &Limits, arc: &Arc) -> Vec<Figure> {
+    let Arc { wall, start, amps, inner_ends, travel } = *arc;
     let line = LoadLine::for_gas(job.helium);
     let rise = limits.interpass - start;
     let heat = ends.least.specific_heat.value;

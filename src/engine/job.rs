@@ -270,14 +270,14 @@ fn remarks(job: &Job<'_>) -> Vec<Finding> {
             );
         }
     }
-    if let (Some(alloy), Some(form)) = (job.base.alloy, &metal.form) {
-        if !goes_together(alloy.product, form.value) {
-            findings.push(
-                Finding::new(Code::MetalForm, format!("{} is not sold as {}", alloy.name, form.value.word()))
-                    .at(form.span)
-                    .help("check alloy and form"),
-            );
-        }
+    if let (Some(alloy), Some(form)) = (job.base.alloy, &metal.form)
+        && !goes_together(alloy.product, form.value)
+    {
+        findings.push(
+            Finding::new(Code::MetalForm, format!("{} is not sold as {}", alloy.name, form.value.word()))
+                .at(form.span)
+                .help("check alloy and form"),
+        );
     }
     findings.extend(size_remarks(job));
     findings

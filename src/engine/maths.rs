@@ -22,7 +22,7 @@ pub fn bessel_k0_scaled(x: f64) -> f64 {
         0.000_013_949_813_718_876_5,
         -1.831_755_522_719_119_5e-6,
         2.766_813_639_444_501_5e-7,
-        -4.660_489_897_687_947_7e-8,
+        -4.660_489_897_687_948e-8,
         8.574_034_017_414_225e-9,
         -1.697_534_509_389_061_5e-9,
         3.577_397_281_400_328_4e-10,
@@ -109,7 +109,7 @@ mod tests {
     fn k0_agrees_with_a_general_library() {
         for step in 1..4000 {
             let x = f64::from(step) * 0.01;
-            let other = puruspe::Kn(0, x) * x.exp();
+            let other = puruspe::Kn(0, x) * libm::exp(x);
             let ours = bessel_k0_scaled(x);
             assert!((ours / other - 1.0).abs() < 2e-12, "K0({x}): {ours} against {other}");
         }

@@ -307,12 +307,12 @@ impl Run<'_, '_> {
         work.step("highest-of-passes", "", "", high, "A");
         let mut value = round(FigureName::Amperage, high);
         let mut basis = currents.root.basis;
-        if let Some(set) = set {
-            if value > set.amps.1 {
-                value = set.amps.1;
-                work.ceiling("machine-ends", set.amps.1, "A", Origin::Kit(Some(set.span)));
-                work.with(vec![set.machine.name.value.clone()]);
-            }
+        if let Some(set) = set
+            && value > set.amps.1
+        {
+            value = set.amps.1;
+            work.ceiling("machine-ends", set.amps.1, "A", Origin::Kit(Some(set.span)));
+            work.with(vec![set.machine.name.value.clone()]);
         }
         let (torch, findings) = machine::torch(self.job, currents.polarity, value);
         self.find(findings);
@@ -521,9 +521,8 @@ impl Run<'_, '_> {
         if self.job.from_spec() || self.job.spec.part.mass.is_some() {
             let ends = currents.opening.sides.first().map_or(2.0, |side| side.ends);
             let start = currents.temperatures.start;
-            for figure in
-                heat::budget_figures(self.job, &currents.ends, wall, start, &currents.limits, aim, ends, travel)
-            {
+            let arc = heat::Arc { wall, start, amps: aim, inner_ends: ends, travel };
+            for figure in heat::budget_figures(self.job, &currents.ends, &currents.limits, &arc) {
                 self.put(figure);
             }
         }
@@ -551,8 +550,8 @@ impl Run<'_, '_> {
             return;
         };
         let Some(passes) = self.out.figures.get(&FigureName::Passes).cloned() else { return };
-        for figure in consumables::figures(self.job, &currents.opening, &passes, rod, &filler, travel, flow, post, pre)
-        {
+        let set = consumables::RunAt { rod, filler: &filler, travel, flow, pre_flow: pre, post_flow: post };
+        for figure in consumables::figures(self.job, &currents.opening, &passes, &set) {
             self.put(figure);
         }
     }

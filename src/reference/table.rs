@@ -98,6 +98,9 @@ impl<T: DeserializeOwned> Table<T> {
     }
 }
 
+/// The key and cite of each row.
+pub type Checked = Vec<(String, Cite)>;
+
 /// One table, for printing and for checking: name, embedded text, and a reader that says what is wrong.
 pub struct TableInfo {
     /// The name of the array of tables, which `interpass tables NAME` takes with spaces or hyphens.
@@ -107,7 +110,7 @@ pub struct TableInfo {
     /// The embedded text of that file.
     pub text: &'static str,
     /// Reads it and gives the key and cite of each row.
-    pub check: fn() -> Result<Vec<(String, Cite)>, String>,
+    pub check: fn() -> Result<Checked, String>,
 }
 
 /// All tables in alphabetical order of their names.
