@@ -331,6 +331,7 @@ pub fn figure(job: &Job<'_>, wall: f64) -> (Option<Figure>, Vec<Finding>) {
         return (None, findings);
     }
     let bench = Bench::new(job, wall);
+    findings.extend(warm_base(&bench));
     let rows = bench.rows();
     let mut ranking: Vec<Ranked> = filler().rows.iter().map(|filler| judge(&bench, &rows, filler)).collect();
     stand_behind(&mut ranking);
@@ -390,7 +391,6 @@ pub fn figure(job: &Job<'_>, wall: f64) -> (Option<Figure>, Vec<Finding>) {
     figure.weakest = weakest.map(|weakest| weakest.weaker(lead)).or(figure.weakest);
     figure.alternatives = left.iter().skip(1).take(3).map(|ranked| ranked.name.clone()).collect();
     figure.ranking = ranking;
-    findings.extend(warm_base(&bench));
     (Some(figure), findings)
 }
 

@@ -87,7 +87,12 @@ pub fn diameter(need: Need) -> Option<(Capacity, Figure)> {
     let all: Vec<Capacity> =
         sold().into_iter().filter_map(|size| capacity(size.mm, need.polarity, need.balance)).collect();
     let load = constant("tungsten-load").value;
-    let fits = |capacity: &Capacity| capacity.high * derate >= need.high && need.aim < capacity.high * derate * load;
+    let thin_under = constant("tungsten-thin-under").value;
+    let fits = |capacity: &Capacity| {
+        let end = capacity.high * derate;
+        let room = capacity.diameter >= thin_under || need.aim < end * load;
+        end >= need.high && room
+    };
     let index = all.iter().position(fits)?;
     let chosen = all.get(index)?.clone();
     let mut work = Work::new();
