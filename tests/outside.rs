@@ -8,6 +8,12 @@
 
 #[path = "outside/comparison.rs"]
 mod comparison;
+#[path = "outside/currents.rs"]
+mod currents;
+#[path = "outside/electrodes.rs"]
+mod electrodes;
+#[path = "outside/facts.rs"]
+mod facts;
 #[path = "outside/formulas.rs"]
 mod formulas;
 #[path = "outside/published.rs"]
@@ -16,8 +22,12 @@ mod published;
 mod ratchet;
 #[path = "outside/rows.rs"]
 mod rows;
+#[path = "outside/settings.rs"]
+mod settings;
 #[path = "outside/shop.rs"]
 mod shop;
+#[path = "outside/sources.rs"]
+mod sources;
 #[path = "outside/trade.rs"]
 mod trade;
 

@@ -656,11 +656,10 @@ impl Question<'_> {
     }
 }
 
-/// Current by heat flow that melts through a wall (mm): isotherm at the liquidus half as wide as the wall on the back,
-/// plus the melting of the fused section, at the travel of the schedule, cold. A.
+/// Power that must reach a wall (mm) to melt through it at a travel speed (mm/min), cold, W: isotherm at the liquidus
+/// half as wide as the wall on the back, plus the melting of the fused section.
 #[must_use]
-pub fn penetration_amps(props: &Props, wall: f64, polarity: Polarity, helium: f64) -> Option<f64> {
-    let (travel, _) = schedule::travel(polarity, wall).or_else(|| schedule::travel(Polarity::AC, wall))?;
+pub fn penetration_power(props: &Props, wall: f64, travel: f64) -> f64 {
     let conductivity = props.conductivity.value * constant("fit-conductivity").value;
     let plate = Plate {
         thickness: wall * 1e-3,
@@ -674,12 +673,19 @@ pub fn penetration_amps(props: &Props, wall: f64, polarity: Polarity, helium: f6
     // Through a wall the fused section is about as wide at the top as the wall and a half, half a wall at the bottom.
     let section = wall * wall;
     let melt = props.density.value * section * travel / 60.0 / 1000.0 * constant("latent-heat").value;
+    hold + melt
+}
+
+/// Current by heat flow that melts through a wall (mm) at the travel of the schedule, cold, A.
+#[must_use]
+pub fn penetration_amps(props: &Props, wall: f64, polarity: Polarity, helium: f64) -> Option<f64> {
+    let (travel, _) = schedule::travel(polarity, wall).or_else(|| schedule::travel(Polarity::AC, wall))?;
     let line = LoadLine::for_gas(helium);
     let efficiency = match polarity {
         Polarity::AC => constant("fit-efficiency").value,
         Polarity::DCEN | Polarity::DCEP => constant("dcen-efficiency").value,
     };
-    Some(current_for_power((hold + melt) / efficiency, line.base, line.slope))
+    Some(current_for_power(penetration_power(props, wall, travel) / efficiency, line.base, line.slope))
 }
 
 fn balance_study() -> Option<crate::reference::Cite> {

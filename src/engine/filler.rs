@@ -336,6 +336,8 @@ pub fn figure(job: &Job<'_>, wall: f64) -> (Option<Figure>, Vec<Finding>) {
     let mut ranking: Vec<Ranked> = filler().rows.iter().map(|filler| judge(&bench, &rows, filler)).collect();
     stand_behind(&mut ranking);
     ranking.sort_by(|a, b| a.excluded.cmp(&b.excluded).then(b.fit.total_cmp(&a.fit)).then(a.name.cmp(&b.name)));
+    // Said whatever the filler, and where none is left too.
+    findings.extend(warm_base(&bench));
     let left: Vec<&Ranked> = ranking.iter().filter(|ranked| !ranked.excluded).collect();
     let Some(best) = left.first() else {
         findings.push(none_left(job));

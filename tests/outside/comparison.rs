@@ -3,8 +3,9 @@
 //! `UPDATE_COMPARISON=1 cargo test --test outside` writes the table anew.
 
 use crate::published::{ScheduleRow, schedules};
-use interpass::engine::amperage::penetration_amps;
+use interpass::engine::amperage::{penetration_amps, penetration_power};
 use interpass::engine::metal::Props;
+use interpass::engine::work::constant;
 use interpass::reference::search::alloy_named;
 use interpass::reference::{Basis, Polarity};
 use std::fmt::Write as _;
@@ -97,7 +98,41 @@ fn page(all: &[Compared]) -> String {
         let _ = writeln!(out, "\n## {title}\n\nWorst miss: {}.\n", named(worst(rows)));
         table(&mut out, rows);
     }
+    at_printed_volts(&mut out, all);
     out
+}
+
+/// DCEN rows with the volts and travel that they print, a V through its root face: what is left is the method itself.
+fn at_printed_volts(out: &mut String, all: &[Compared]) {
+    let metal = Props::of(alloy_named("6061").expect("6061"), Some("T6")).expect("its data");
+    let fitted = constant("dcen-efficiency").value;
+    let _ = writeln!(
+        out,
+        "\n## DCEN in helium at the volts and travel of each row\n\n\
+         The same power at the printed travel, over the printed volts and an arc efficiency of {fitted}; a V is melted through its root face. \
+         The last column is the efficiency that would give the printed current.\n\n\
+         | Source | Joint | Wall, mm | Face, mm | Printed, A | V | mm/min | Heat flow, A | From the printed | Efficiency |\n\
+         |---|---|---|---|---|---|---|---|---|---|"
+    );
+    for row in all.iter().map(|compared| &compared.row).filter(|row| row.current == Polarity::DCEN) {
+        let (Some(volts), Some(travel)) = (row.voltage, row.travel) else { continue };
+        if row.joint.contains("double") || !row.joint.contains("butt") {
+            continue;
+        }
+        let watts = penetration_power(&metal, row.face.unwrap_or(row.thickness), travel);
+        let printed = row.amperage[0];
+        let amps = watts / fitted / volts;
+        let face = row.face.map_or("-".to_owned(), |face| face.to_string());
+        let _ = writeln!(
+            out,
+            "| {} | {} | {} | {face} | {printed} | {volts} | {travel} | {amps:.0} | {:+.0} % | {:.2} |",
+            row.source,
+            row.joint,
+            row.thickness,
+            100.0 * (amps / printed - 1.0),
+            watts / volts / printed
+        );
+    }
 }
 
 #[test]

@@ -17,6 +17,10 @@ pub(crate) struct ScheduleRow {
     pub(crate) thickness: f64,
     pub(crate) amperage: [f64; 2],
     pub(crate) tungsten: Option<[f64; 2]>,
+    pub(crate) voltage: Option<f64>,
+    pub(crate) travel: Option<f64>,
+    /// Root face, mm, of a bevelled joint whose source gives one.
+    pub(crate) face: Option<f64>,
     pub(crate) source: String,
     pub(crate) basis: Basis,
 }
@@ -105,7 +109,7 @@ pub(crate) fn all() -> Vec<(String, String, Option<Outcome>)> {
 
 /// The job of a row of a schedule; none where the spec language has no such joint, or the engine does not choose the
 /// polarity.
-fn job_of(row: &ScheduleRow) -> Option<Ask> {
+pub(crate) fn job_of(row: &ScheduleRow) -> Option<Ask> {
     if row.current != Polarity::AC {
         return None;
     }

@@ -1,7 +1,7 @@
 //! The list of the checks that must pass: nothing falls off it unseen, nothing that passes stays off it.
 
 use crate::rows::{Outcome, not_yet};
-use crate::{formulas, published, trade};
+use crate::{currents, electrodes, facts, formulas, published, settings, trade};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 
@@ -9,6 +9,10 @@ use std::fmt::Write as _;
 fn all() -> Vec<(String, String, Option<Outcome>)> {
     let mut all = formulas::all();
     all.extend(published::all());
+    all.extend(settings::all());
+    all.extend(electrodes::all());
+    all.extend(facts::all());
+    all.extend(currents::all());
     all.extend(trade::all());
     let ids: BTreeSet<&str> = all.iter().map(|(_, id, _)| id.as_str()).collect();
     assert_eq!(ids.len(), all.len(), "an id stands twice");

@@ -4,7 +4,8 @@ use crate::common::calculator::Calculator;
 use crate::rows::Check;
 use interpass::engine::preheat::{Limits, limits};
 use interpass::engine::{self, Figure, FigureName, PassKind, PassRow, Worked};
-use interpass::findings::Finding;
+use interpass::findings::{Code, Finding};
+use interpass::kit::Kit;
 use interpass::reference::Product;
 use interpass::reference::search::alloy_named;
 use interpass::rules::{self, Judgement};
@@ -15,12 +16,14 @@ pub(crate) struct Ask {
     pub(crate) alloy: String,
     pub(crate) temper: Option<&'static str>,
     pub(crate) other: Option<String>,
+    pub(crate) form: String,
     pub(crate) thickness: String,
-    pub(crate) joint: &'static str,
-    /// Lines of `[metal]`, `[damage]`, `[part]` and `[weld]` beside the usual ones.
+    pub(crate) joint: String,
+    /// Lines of `[metal]`, `[damage]`, `[part]`, `[place]` and `[weld]` beside the usual ones.
     pub(crate) metal: String,
     pub(crate) damage: String,
     pub(crate) part: String,
+    pub(crate) place: String,
     pub(crate) weld: String,
 }
 
@@ -33,18 +36,38 @@ fn form_of(alloy: &str) -> &'static str {
 }
 
 impl Ask {
-    pub(crate) fn new(alloy: &str, thickness: &str, joint: &'static str) -> Ask {
+    pub(crate) fn new(alloy: &str, thickness: &str, joint: &str) -> Ask {
+        Ask::of_form(alloy, form_of(alloy), thickness, joint)
+    }
+
+    pub(crate) fn of_form(alloy: &str, form: &str, thickness: &str, joint: &str) -> Ask {
         Ask {
             alloy: alloy.to_owned(),
             temper: None,
             other: None,
+            form: form.to_owned(),
             thickness: thickness.to_owned(),
-            joint,
+            joint: joint.to_owned(),
             metal: String::new(),
             damage: String::new(),
             part: String::new(),
+            place: String::new(),
             weld: String::new(),
         }
+    }
+
+    /// One more line of a table.
+    pub(crate) fn put(&mut self, table: &str, line: &str) {
+        let lines = match table {
+            "metal" => &mut self.metal,
+            "damage" => &mut self.damage,
+            "part" => &mut self.part,
+            "place" => &mut self.place,
+            "weld" => &mut self.weld,
+            other => panic!("no table {other}"),
+        };
+        lines.push_str(line);
+        lines.push('\n');
     }
 
     pub(crate) fn text(&self) -> String {
@@ -53,12 +76,13 @@ impl Ask {
             format!("[metal.other]\nalloy = \"{other}\"\nform = \"{}\"\n", form_of(other))
         });
         format!(
-            "format = 1\n[procedure]\nnumber = \"OUT-1\"\ntitle = \"Outside check\"\nrevision = \"A\"\n[part]\n{}\n\
+            "format = 1\n[procedure]\nnumber = \"OUT-1\"\ntitle = \"Outside check\"\nrevision = \"A\"\n[part]\n{}\n[place]\n{}\n\
              [metal]\nalloy = \"{}\"\n{temper}form = \"{}\"\nthickness = \"{}\"\n{}\n{other}\
              [damage]\nkind = \"crack\"\nlength = \"40 mm\"\n{}\n[weld]\njoint = \"{}\"\n{}\n",
             self.part,
+            self.place,
             self.alloy,
-            form_of(&self.alloy),
+            self.form,
             self.thickness,
             self.metal,
             self.damage,
@@ -69,10 +93,15 @@ impl Ask {
 
     /// The engine's answer, or what the reader has against it.
     pub(crate) fn answer(&self) -> Result<Answer, String> {
+        self.answer_with(None)
+    }
+
+    /// As [`Ask::answer`], in a shop with this kit.
+    pub(crate) fn answer_with(&self, kit: Option<&Kit>) -> Result<Answer, String> {
         let text = self.text();
         let (spec, findings) = interpass::spec::read(&text);
         let spec = spec.ok_or_else(|| format!("does not read: {}", messages(&findings)))?;
-        let (job, _) = engine::job::check(&spec, None);
+        let (job, _) = engine::job::check(&spec, kit);
         let worked = engine::work_out(&job);
         let judgement = rules::judge(&job, &worked);
         Ok(Answer { worked, judgement, limits: limits(&job) })
@@ -103,6 +132,11 @@ impl Answer {
 
     pub(crate) fn ends(&self, name: FigureName) -> Option<(f64, f64)> {
         self.figure(name).and_then(Figure::ends)
+    }
+
+    /// Whether the engine has found this.
+    pub(crate) fn has(&self, code: Code) -> bool {
+        self.worked.findings.iter().any(|finding| finding.code == code)
     }
 
     /// Filler metals that are not excluded, best first.

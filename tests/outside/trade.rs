@@ -7,11 +7,11 @@ use interpass::reference::Weldability;
 use interpass::reference::search::{alloy_named, content, filler_named};
 use interpass::rules::Decision;
 
-fn answer(ask: &Ask) -> Answer {
+pub(crate) fn answer(ask: &Ask) -> Answer {
     ask.answer().unwrap_or_else(|problem| panic!("{problem}\n{}", ask.text()))
 }
 
-fn casting(thickness: &str, joint: &'static str) -> Ask {
+pub(crate) fn casting(thickness: &str, joint: &str) -> Ask {
     let mut ask = Ask::new("A356.0", thickness, joint);
     ask.temper = Some("T6");
     ask
