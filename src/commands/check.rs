@@ -17,7 +17,7 @@ use std::path::PathBuf;
     interpass check specs/*.repair.toml\n  \
     interpass check specs/hw-012.repair.toml --kit specs/kits/harbour.kit.toml\n  \
     interpass check specs/*.repair.toml --share 1/2 --json\n\
-    In folders, files named *.repair.toml are read; what git ignores is left out. A kit or a run record is checked when\n\
+    In folders, files named *.repair.toml are read; what git ignores is left out. A kit or a run record is checked when \
     it is named. Exit code 1: there are errors.")]
 pub(crate) struct Args {
     /// Files and folders; `-` is standard input. The current folder when left out.

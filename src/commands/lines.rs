@@ -125,6 +125,8 @@ fn line_answer(line: &Line, work: impl FnOnce(&Map<String, Value>) -> Reply) -> 
 /// The finding of a key that a line may not have.
 pub(crate) fn unknown_key(key: &str, known: &[&str]) -> Finding {
     let finding = Finding::new(Code::KeyUnknown, format!("a line has no key `{key}`"));
+    let near = crate::spec::nearest::nearest(key, known.iter().copied());
+    let finding = if let [one] = near.as_slice() { finding.note(format!("did you mean `{one}`?")) } else { finding };
     finding.help(format!("it takes {}", crate::spec::shape::and_list(known)))
 }
 

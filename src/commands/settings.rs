@@ -21,7 +21,7 @@ use std::path::PathBuf;
     interpass settings --metal A356.0 --temper T6 --thickness 8mm --damage crack\n  \
     interpass settings --metal 6061 --thickness 1/8in --why amperage\n  \
     echo '{\"metal\": \"6061\", \"thickness\": \"3mm\"}' | interpass settings --lines\n\
-    Each flag takes what the same key of a spec takes: interpass tables words prints the words. Lines use the names of the\n\
+    Each flag takes what the same key of a spec takes: interpass tables words prints the words. Lines use the names of the \
     flags with underscores.")]
 pub(crate) struct Args {
     /// The alloy by its trade name, or a family such as "cast aluminium".

@@ -22,8 +22,8 @@ use std::path::PathBuf;
 #[command(after_help = "Examples:\n  \
     interpass write specs/*.repair.toml --to sheets\n  \
     interpass write - --as md < specs/hw-012.repair.toml\n\
-    In folders, files named *.repair.toml are read; what git ignores is left out. Subfolders are kept. Files that have not\n\
-    changed are not touched. A file is written beside the old one and then takes its name, without waiting for the disk.\n\
+    In folders, files named *.repair.toml are read; what git ignores is left out. Subfolders are kept. Files that have not \
+    changed are not touched. A file is written beside the old one and then takes its name, without waiting for the disk. \
     A refused repair gets a sheet that says why, and exit code 1.")]
 pub(crate) struct Args {
     /// Files and folders; `-` is standard input and gives one face on standard output. The current folder when left out.
