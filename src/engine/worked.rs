@@ -81,6 +81,7 @@ impl Run<'_, '_> {
             }
             self.balance_limits();
         }
+        self.machine_ceilings();
         let (gas, findings) = gas::gas_figure(job);
         self.put(gas);
         self.find(findings);
@@ -90,6 +91,19 @@ impl Run<'_, '_> {
         let Some(set) = self.own().cloned() else { return };
         self.over(FigureName::PenetrantDwell, Own::quantity(set.penetrant_dwell.as_ref(), InUnits::in_minutes));
         self.over(FigureName::DeveloperTime, Own::quantity(set.developer_time.as_ref(), InUnits::in_minutes));
+    }
+
+    /// The author's own currents against the end of the machine: no figure is needed for that.
+    fn machine_ceilings(&mut self) {
+        let Some(own) = self.own().cloned() else { return };
+        let currents = [own.amperage.as_ref(), own.amperage_max.as_ref()];
+        for own in currents.into_iter().filter_map(|setting| Own::quantity(setting, InUnits::in_amps)) {
+            let (Some(set), _) = machine::choose(self.job, Polarity::AC, own.value()) else { continue };
+            let what = format!("the end of {}", set.machine.name.value);
+            let help = "a smaller value, a bigger set, or a warmer part";
+            let over = own.over(Code::SettingAboveMachine, set.amps.1, &what, help);
+            self.find(over.map(|finding| finding.related(set.span, "the range of the machine")));
+        }
     }
 
     /// The author's balance, and the range of the panel.
@@ -202,16 +216,6 @@ impl Run<'_, '_> {
         if let Some(own) =
             self.own().cloned().as_ref().and_then(|set| Own::quantity(set.amperage.as_ref(), InUnits::in_amps))
         {
-            if let Some(set) = &set {
-                let what = format!("the end of {}", set.machine.name.value);
-                let over = own.over(
-                    Code::SettingAboveMachine,
-                    set.amps.1,
-                    &what,
-                    "a smaller value, a bigger set, or a warmer part",
-                );
-                self.find(over.map(|finding| finding.related(set.span, "the range of the machine")));
-            }
             self.over(FigureName::Amperage, Some(own));
         }
         let passes = consumables::passes(&currents.opening, &currents.root, &currents.fill, currents.temperatures);
@@ -345,10 +349,6 @@ impl Run<'_, '_> {
         if let Some(own) =
             self.own().cloned().as_ref().and_then(|set| Own::quantity(set.amperage_max.as_ref(), InUnits::in_amps))
         {
-            if let Some(set) = set {
-                let what = format!("the end of {}", set.machine.name.value);
-                self.find(own.over(Code::SettingAboveMachine, set.amps.1, &what, "a smaller value or a bigger set"));
-            }
             self.over(FigureName::AmperageMax, Some(own));
         }
         if let Some(duty) =

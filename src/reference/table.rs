@@ -91,11 +91,29 @@ impl<T: DeserializeOwned> Table<T> {
     /// # Errors
     /// The message of the TOML reader, when the text is not TOML or a row has a missing, unknown or ill-typed key.
     pub fn try_read(text: &str, name: &str) -> Result<Self, String> {
-        let mut file: BTreeMap<String, toml::Value> = toml::from_str(text).map_err(|error| error.to_string())?;
+        let own = own_part(text, name);
+        let mut file: BTreeMap<String, Vec<T>> = toml::from_str(&own).map_err(|error| error.to_string())?;
         let rows = file.remove(name).ok_or_else(|| format!("no [[{name}]]"))?;
-        let rows: Vec<T> = rows.try_into().map_err(|error: toml::de::Error| error.to_string())?;
         Ok(Table { rows })
     }
+}
+
+/// The rows of one table out of the text of a file that holds several: every table begins with its header in double
+/// brackets at the start of a line. Reading a third of a file takes a third of the time.
+fn own_part(text: &str, name: &str) -> String {
+    let header = format!("[[{name}]]");
+    let mut own = String::with_capacity(text.len());
+    let mut wanted = false;
+    for line in text.lines() {
+        if line.starts_with("[[") {
+            wanted = line.trim_end() == header;
+        }
+        if wanted {
+            own.push_str(line);
+            own.push('\n');
+        }
+    }
+    own
 }
 
 /// The key and cite of each row.
