@@ -56,7 +56,7 @@ pub(crate) struct Args {
     /// What standard input is called in findings.
     #[arg(long, value_name = "NAME")]
     name: Option<String>,
-    /// Read one JSON object a line from standard input, {"id": ..., "name": "...", "spec": "<TOML>"}, and write one a
+    /// Read one JSON object a line from standard input, {"id": ..., "name": "...", "spec": "TOML"}, and write one a
     /// line in the same order, with the faces that --as names.
     #[arg(long, conflicts_with_all = ["paths", "share", "name", "to"])]
     lines: bool,

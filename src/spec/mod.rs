@@ -1,7 +1,7 @@
 //! The spec language: from the text of a file to typed tables, with every mistake found in one pass.
 //!
 //! A file passes through `file` (size, encoding, syntax), [`read`](mod@read) (tables, keys, values) and `sense` (what needs more than
-//! one key). One declaration in [`types`] gives the type, the reader, the known keys, the [`schema`] and the texts of
+//! one key). One declaration in [`types`] gives the type, the reader, the known keys, the schema and the texts of
 //! help.
 
 pub mod file;
