@@ -835,13 +835,3 @@ fn the_card_and_the_workings_fit_eighty_columns_and_show_the_aims() {
         });
     }
 }
-
-/// Writes the sheet made by hand to a folder, to look at it and to print it.
-#[test]
-#[ignore = "writes files to look at"]
-fn write_the_sample_out() {
-    let folder = std::path::Path::new(env!("CARGO_TARGET_TMPDIR"));
-    let sheet = sample::sheet();
-    std::fs::write(folder.join("sample.md"), markdown(&sheet)).unwrap();
-    std::fs::write(folder.join("sample.html"), html(&sheet, &EXTRA)).unwrap();
-}

@@ -28,13 +28,19 @@ const NO_LINE: &[&str] = &[
 
 /// The source of the engine without its tests.
 fn engine() -> Vec<(String, String)> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/engine");
+    let mut folders = vec![Path::new(env!("CARGO_MANIFEST_DIR")).join("src/engine")];
     let mut files = Vec::new();
-    for entry in std::fs::read_dir(folder).unwrap() {
-        let path = entry.unwrap().path();
-        let text = std::fs::read_to_string(&path).unwrap();
-        let code = text.split("#[cfg(test)]").next().unwrap().to_owned();
-        files.push((path.file_name().unwrap().to_string_lossy().into_owned(), code));
+    while let Some(folder) = folders.pop() {
+        for entry in std::fs::read_dir(folder).unwrap() {
+            let path = entry.unwrap().path();
+            if path.is_dir() {
+                folders.push(path);
+                continue;
+            }
+            let text = std::fs::read_to_string(&path).unwrap();
+            let code = text.split("#[cfg(test)]").next().unwrap().to_owned();
+            files.push((path.file_name().unwrap().to_string_lossy().into_owned(), code));
+        }
     }
     assert!(files.len() > 10);
     files

@@ -1,74 +1,21 @@
 //! Welding current: by published schedule where the pass melts through the wall, by heat flow where it lies on or in
 //! metal that it need not melt through; each is the other's check.
 
-use super::figure::{LineKind, Origin};
+use super::figure::LineKind;
 use super::heat_flow::{Face, Plate, current_for_power, warm_current};
 use super::job::Job;
-use super::maths::between;
+use super::load_line::LoadLine;
 use super::metal::{Ends, Props};
 use super::opening::{Opening, Shape};
+use super::penetration::penetration_amps;
 use super::schedule::{self, Scheduled};
+use super::solved::{Method, Powers, Solved};
 use super::work::{Work, cite, constant};
 use crate::findings::{Code, Finding};
 use crate::reference::{Basis, Polarity};
 use crate::spec::{Joint, Position};
 use crate::units::show;
 use std::f64::consts::PI;
-
-/// How the arc voltage goes with the current: `U = base + slope I`, V and V/A.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct LoadLine {
-    /// Volts at no current.
-    pub base: f64,
-    /// Volts for each ampere.
-    pub slope: f64,
-}
-
-impl LoadLine {
-    /// The load line in argon, lifted by the helium in the gas.
-    #[must_use]
-    pub fn for_gas(helium: f64) -> LoadLine {
-        LoadLine {
-            base: constant("load-line-base").value + helium_volts(helium),
-            slope: constant("load-line-slope").value,
-        }
-    }
-
-    /// Voltage at a current, V.
-    #[must_use]
-    pub fn volts(self, amps: f64) -> f64 {
-        self.base + self.slope * amps
-    }
-
-    fn write(self, work: &mut Work, helium: f64) {
-        work.small_constant("load-line-slope", "u1");
-        work.small_constant("load-line-base", if helium > 0.0 { "u0" } else { "ub" });
-        if helium > 0.0 {
-            work.adjust("helium-volts", "uh", helium_volts(helium), "V", cite("helium-volts-50"));
-            work.step("load-line-lifted", "ub", "u0 + uh", self.base, "V");
-        }
-    }
-}
-
-/// Volts that helium adds at this volume share (0 to 1), by straight lines between the remembered shares.
-#[must_use]
-pub fn helium_volts(helium: f64) -> f64 {
-    let points = [
-        (0.0, 0.0),
-        (0.25, constant("helium-volts-25").value),
-        (0.50, constant("helium-volts-50").value),
-        (0.75, constant("helium-volts-75").value),
-        (1.0, constant("helium-volts-100").value),
-    ];
-    let mut below = (0.0, 0.0);
-    for point in points {
-        if helium <= point.0 {
-            return between(helium, below, point);
-        }
-        below = point;
-    }
-    below.1
-}
 
 /// Which pass is meant.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -77,82 +24,6 @@ pub enum Pass {
     Root,
     /// Any later pass, and the passes of a pad.
     Fill,
-}
-
-/// Parts of the power that a heat-flow pass needs at the reference temperature.
-#[derive(Debug, Clone, Copy, PartialEq)]
-struct Powers {
-    /// To hold the pool, W.
-    hold: f64,
-    /// To melt base metal and rod, W.
-    melt: f64,
-    /// Temperature at which the metal is molten, °C.
-    molten: f64,
-}
-
-/// The method that gave a current, with what is needed for other part temperatures.
-#[derive(Debug, Clone, PartialEq)]
-enum Method {
-    HeatFlow { least: Powers, most: Powers, efficiency: f64, band: f64, floor: Option<(f64, f64, f64)> },
-    Schedule { low: f64, high: f64, molten: f64 },
-    Face { low: f64, molten: f64, top: Powers, efficiency: f64, floor: Option<(f64, f64, f64)> },
-}
-
-/// The current of a pass at every part temperature, with its working.
-#[derive(Debug, Clone)]
-pub struct Solved {
-    method: Method,
-    line: LoadLine,
-    /// Part temperature that the powers were worked out for, °C.
-    reference: f64,
-    /// Pool width, mm; none where a schedule leads.
-    pub pool: Option<f64>,
-    /// How it came about, up to the current at the reference temperature.
-    pub work: Work,
-    /// Basis of the method that leads.
-    pub basis: Basis,
-    /// What the other method gives: low, high, A.
-    pub other: Option<(f64, f64)>,
-}
-
-impl Solved {
-    /// Low, aim and high with the part at this temperature (°C), A, before rounding.
-    #[must_use]
-    pub fn at(&self, part: f64) -> [f64; 3] {
-        let heat_flow = |powers: &Powers, efficiency: f64| {
-            let share = ((powers.molten - part) / (powers.molten - self.reference)).max(0.0);
-            current_for_power((powers.hold * share + powers.melt) / efficiency, self.line.base, self.line.slope)
-        };
-        let warm = |amps: f64, molten: f64| {
-            warm_current(amps, molten, self.reference, part.min(molten), self.line.base, self.line.slope)
-        };
-        match &self.method {
-            Method::HeatFlow { least, most, efficiency, band, floor } => {
-                let (low, high) = (heat_flow(least, *efficiency), heat_flow(most, *efficiency));
-                let (mut aim, mut top) = (low, high * (1.0 + band));
-                if let Some((from, to, molten)) = floor {
-                    let (from, to) = (warm(*from, *molten), warm(*to, *molten));
-                    aim = aim.max(f64::midpoint(from, to));
-                    top = top.max(to);
-                }
-                [low * (1.0 - band), aim, top]
-            }
-            Method::Schedule { low, high, molten } => {
-                let (low, high) = (warm(*low, *molten), warm(*high, *molten));
-                [low, f64::midpoint(low, high), high]
-            }
-            Method::Face { low, molten, top, efficiency, floor } => {
-                let (low, mut high) = (warm(*low, *molten), heat_flow(top, *efficiency));
-                let mut aim = f64::midpoint(low, high);
-                if let Some((from, to, molten)) = floor {
-                    let (from, to) = (warm(*from, *molten), warm(*to, *molten));
-                    aim = aim.max(f64::midpoint(from, to));
-                    high = high.max(to);
-                }
-                [low, aim, high]
-            }
-        }
-    }
 }
 
 /// What a pass is worked out from.
@@ -656,44 +527,7 @@ impl Question<'_> {
     }
 }
 
-/// Power that must reach a wall (mm) to melt through it at a travel speed (mm/min), cold, W: isotherm at the liquidus
-/// half as wide as the wall on the back, plus the melting of the fused section.
-#[must_use]
-pub fn penetration_power(props: &Props, wall: f64, travel: f64) -> f64 {
-    let conductivity = props.conductivity.value * constant("fit-conductivity").value;
-    let plate = Plate {
-        thickness: wall * 1e-3,
-        conductivity,
-        diffusivity: conductivity / (props.density.value * 1000.0 * props.specific_heat.value),
-        speed: travel * 1e-3 / 60.0,
-        edge: None,
-    };
-    let rise = props.liquidus.value - constant("schedule-reference").value;
-    let hold = plate.power_for_width(0.5 * wall * 1e-3, rise, Face::Back);
-    // Through a wall the fused section is about as wide at the top as the wall and a half, half a wall at the bottom.
-    let section = wall * wall;
-    let melt = props.density.value * section * travel / 60.0 / 1000.0 * constant("latent-heat").value;
-    hold + melt
-}
-
-/// Current by heat flow that melts through a wall (mm) at the travel of the schedule, cold, A.
-#[must_use]
-pub fn penetration_amps(props: &Props, wall: f64, polarity: Polarity, helium: f64) -> Option<f64> {
-    let (travel, _) = schedule::travel(polarity, wall).or_else(|| schedule::travel(Polarity::AC, wall))?;
-    let line = LoadLine::for_gas(helium);
-    let efficiency = match polarity {
-        Polarity::AC => constant("fit-efficiency").value,
-        Polarity::DCEN | Polarity::DCEP => constant("dcen-efficiency").value,
-    };
-    Some(current_for_power(penetration_power(props, wall, travel) / efficiency, line.base, line.slope))
-}
-
 fn balance_study() -> Option<crate::reference::Cite> {
     use crate::reference::Row;
     crate::reference::ac_study().rows.iter().find(|row| row.sign != 0).map(Row::cite)
-}
-
-/// Cuts a working with a ceiling of the kit or of another figure.
-pub fn cut(work: &mut Work, words: &'static str, limit: f64, origin: Origin) {
-    work.ceiling(words, limit, "A", origin);
 }

@@ -1,12 +1,12 @@
 //! Rod diameter, passes, and what the job uses up: weld metal, rods, arc time, gas.
 
-use super::amperage::{Pass, Solved};
 use super::figure::{Figure, LineKind, PassKind, PassRow, Value};
 use super::geometry::{rod_mass, rods_needed};
 use super::job::Job;
 use super::names::FigureName;
 use super::opening::{Opening, Shape};
 use super::schedule;
+use super::solved::Solved;
 use super::work::{Work, constant, round};
 use crate::reference::search::filler_named;
 use crate::reference::{Basis, Polarity, Product, Row, SoldSize, rod_current, sold_size};
@@ -229,11 +229,22 @@ pub fn figures(job: &Job<'_>, opening: &Opening, passes: &Figure, set: &RunAt<'_
     let mut rods = rods.done(FigureName::Rods, Value::Number(count), Basis::Computed);
     rods.parts.push(("rod-length", metre, "mm"));
 
-    let run: f64 = weld_length(opening, passes) + trial_length;
+    // Above the root of a V the passes are laid at the pace of repair work.
+    let slow: f64 = match opening.shape {
+        Shape::Vee => passes.passes.iter().filter(|row| row.kind != PassKind::Root).filter_map(|row| row.length).sum(),
+        _ => 0.0,
+    };
+    let run: f64 = weld_length(opening, passes) + trial_length - slow;
     let mut time = Work::new();
     time.step("weld-length", "l", "", run, "mm");
     time.figure(FigureName::TravelSpeed, "v", travel);
-    let minutes = time.step("arc-time", "", "l / v", run / travel, "min");
+    let minutes = if slow > 0.0 {
+        let pace = time.constant("travel-repair", "w");
+        time.step("fill-length", "f", "", slow, "mm");
+        time.step("arc-time-with-fill", "", "l / v + f / w", run / travel + slow / pace, "min")
+    } else {
+        time.step("arc-time", "", "l / v", run / travel, "min")
+    };
     let time = time.done(FigureName::ArcTime, Value::Number(up_to_half(minutes)), Basis::Computed);
 
     let mut gas = Work::new();
@@ -266,10 +277,4 @@ fn up_to_half(minutes: f64) -> f64 {
 fn weld_length(opening: &Opening, passes: &Figure) -> f64 {
     let listed: f64 = passes.passes.iter().filter_map(|row| row.length).sum();
     if listed > 0.0 { listed } else { opening.volume().unwrap_or(0.0) / constant("deposit-per-pass").value }
-}
-
-/// Which pass a row is, for the deposit.
-#[must_use]
-pub fn pass_of(kind: PassKind) -> Pass {
-    if kind == PassKind::Root { Pass::Root } else { Pass::Fill }
 }

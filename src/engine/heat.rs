@@ -1,9 +1,9 @@
 //! Heat: arc voltage, travel, heat input in both usual forms, and the heat budget.
 
-use super::amperage::LoadLine;
 use super::figure::{Figure, LineKind, Value};
 use super::geometry::near_area;
 use super::job::Job;
+use super::load_line::LoadLine;
 use super::metal::Ends;
 use super::names::FigureName;
 use super::preheat::Limits;
@@ -38,7 +38,7 @@ pub fn voltage_figure(amps: (f64, f64, f64), helium: f64) -> Figure {
     work.figure(FigureName::Amperage, "i", amps.1);
     work.constant("load-line-base", "u0");
     work.constant("load-line-slope", "u1");
-    let lift = super::amperage::helium_volts(helium);
+    let lift = super::load_line::helium_volts(helium);
     if helium > 0.0 {
         work.adjust("helium-volts", "uh", lift, "V", cite("helium-volts-50"));
         work.step("voltage", "", "u0 + uh + u1 * i", line.volts(amps.1), "V");
@@ -165,7 +165,7 @@ pub fn budget_figures(job: &Job<'_>, ends: &Ends, limits: &Limits, arc: &Arc) ->
     } else {
         Value::Number(down)
     };
-    let pause = work.done(FigureName::ArcMinutesBeforePause, value, constant("budget-efficiency").basis);
+    let pause = work.done(FigureName::ArcMinutesBeforePause, value, Basis::Computed);
     vec![pause, resume(job, ends, limits, (amps, line), length, travel)]
 }
 

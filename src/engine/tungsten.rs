@@ -6,7 +6,7 @@ use super::names::FigureName;
 use super::opening::Opening;
 use super::work::{Work, cite, constant, round};
 use crate::reference::{
-    Basis, Cite, Polarity, Row, SoldSize, TungstenCurrent, sold_size, tungsten_class, tungsten_current, tungsten_tip,
+    Basis, Polarity, Row, SoldSize, TungstenCurrent, sold_size, tungsten_class, tungsten_current, tungsten_tip,
 };
 use crate::units::show;
 
@@ -236,14 +236,9 @@ pub fn stick_out(diameter: f64, lens: bool, opening: &Opening) -> Figure {
     let least = work.small_constant("stick-out-least", "l");
     let wanted = (depth + diameter).max(least);
     let value = work.step("stick-out", "", "min(m, max(l, D + d))", wanted.min(limit), "mm");
-    let mut figure =
-        work.done(FigureName::StickOut, Value::Number(round(FigureName::StickOut, value)), constant(key).basis);
+    // Where the opening asks for more than the limit, the published limit leads; else the shop's rule does.
+    let basis = if wanted > limit { constant(key).basis } else { Basis::CommonPractice };
+    let mut figure = work.done(FigureName::StickOut, Value::Number(round(FigureName::StickOut, value)), basis);
     figure.maximum = Some(limit);
     figure
-}
-
-/// Where the ceiling of a tungsten was read.
-#[must_use]
-pub fn capacity_cite(capacity: &Capacity) -> Cite {
-    capacity.rows.1.cite()
 }

@@ -1,6 +1,8 @@
 //! The order in which the figures of a job are worked out, each from the ones before.
 
-use super::amperage::{Pass, Question, Solved};
+mod author;
+
+use super::amperage::{Pass, Question};
 use super::consumables::{self, Temperatures, rounded};
 use super::figure::{Figure, LineKind, Origin, Value, Worked};
 use super::job::Job;
@@ -10,8 +12,9 @@ use super::names::FigureName;
 use super::opening::{self, Opening, Shape};
 use super::own::{Own, put_word};
 use super::preheat::{Limits, limits, preheat_figure};
-use super::work::{Work, constant, round};
-use super::{filler, gas, heat, lens, penetrant, tungsten, wave};
+use super::solved::Solved;
+use super::work::{Work, constant, round, to_step};
+use super::{filler, gas, heat, lens, penetrant, tungsten, wave, weld_metal};
 use crate::findings::{Code, Finding};
 use crate::reference::{Polarity, Row};
 use crate::spec::Set as OwnSet;
@@ -93,19 +96,6 @@ impl Run<'_, '_> {
         self.over(FigureName::DeveloperTime, Own::quantity(set.developer_time.as_ref(), InUnits::in_minutes));
     }
 
-    /// The author's own currents against the end of the machine: no figure is needed for that.
-    fn machine_ceilings(&mut self) {
-        let Some(own) = self.own().cloned() else { return };
-        let currents = [own.amperage.as_ref(), own.amperage_max.as_ref()];
-        for own in currents.into_iter().filter_map(|setting| Own::quantity(setting, InUnits::in_amps)) {
-            let (Some(set), _) = machine::choose(self.job, Polarity::AC, own.value()) else { continue };
-            let what = format!("the end of {}", set.machine.name.value);
-            let help = "a smaller value, a bigger set, or a warmer part";
-            let over = own.over(Code::SettingAboveMachine, set.amps.1, &what, help);
-            self.find(over.map(|finding| finding.related(set.span, "the range of the machine")));
-        }
-    }
-
     /// The author's balance, and the range of the panel.
     fn balance_limits(&mut self) {
         let own = self.own().cloned();
@@ -146,7 +136,7 @@ impl Run<'_, '_> {
         if let Some(frequency) = wave::frequency(job, wall) {
             self.put(frequency);
         }
-        if let Some(dilution) = filler::dilution_figure(job, wall) {
+        if let Some(dilution) = weld_metal::dilution_figure(job, wall) {
             self.put(dilution);
         }
         self.missing_sizes(opening);
@@ -183,7 +173,8 @@ impl Run<'_, '_> {
         self.find(question.compare(&root));
         let shares = edge_parts(&question, &fill);
         let warm = limits.interpass.max(start);
-        let temperatures = Temperatures { start, running: f64::midpoint(start, warm), warm };
+        let temperatures =
+            Temperatures { start, running: to_step(f64::midpoint(start, warm), 5.0).clamp(start, warm), warm };
         let mut currents = Currents { ends, opening, limits, root, fill, temperatures, polarity };
         if !shares.is_empty() {
             currents.root.work.remark(LineKind::Remark, "edge-shares", shares, None);
@@ -471,35 +462,6 @@ impl Run<'_, '_> {
         );
     }
 
-    /// The author's own rod: never one that is excluded for this job.
-    fn own_filler(&mut self) {
-        let Some(set) = self.own().cloned() else { return };
-        let Some(own) = set.filler_metal.as_ref() else { return };
-        let Some(known) = crate::reference::search::filler_named(&own.value.value.value) else { return };
-        let Some(figure) = self.out.figures.get_mut(&FigureName::FillerMetal) else { return };
-        let ranked = figure.ranking.iter().find(|ranked| ranked.name == known.name);
-        if ranked.is_some_and(|ranked| ranked.excluded) {
-            let finding =
-                Finding::new(Code::FillerExcluded, format!("{} is excluded for {}", known.name, self.job.base.shown))
-                    .at(own.value.value.span)
-                    .help(format!("take {} or another that is ranked", figure.word().unwrap_or("one")));
-            self.out.findings.push(finding);
-            return;
-        }
-        let best = figure.word() == Some(known.name.as_str());
-        if !best && own.value.because.is_none() {
-            self.out.findings.push(
-                Finding::new(
-                    Code::SettingWithoutReason,
-                    format!("{} is not the first of the ranking, and no reason is given", known.name),
-                )
-                .at(own.value.value.span)
-                .help("add because = \"...\", or leave the choice to the ranking"),
-            );
-        }
-        put_word(figure, Value::Word(known.name.clone()), own.value.because.as_ref());
-    }
-
     fn heat(&mut self, currents: &Currents, wall: f64) {
         let through = currents.root.pool.is_none();
         self.put(heat::travel_figure(wall, currents.polarity, through));
@@ -553,38 +515,6 @@ impl Run<'_, '_> {
         let set = consumables::RunAt { rod, filler: &filler, travel, flow, pre_flow: pre, post_flow: post };
         for figure in consumables::figures(self.job, &currents.opening, &passes, &set) {
             self.put(figure);
-        }
-    }
-
-    /// Ceilings of the metal and of the law on the author's own values.
-    fn author_limits(&mut self, currents: &Currents) {
-        let Some(set) = self.own().cloned() else { return };
-        let heat_help = "the limit protects the temper and the corrosion resistance";
-        if let Some(own) = Own::quantity(set.preheat.as_ref(), InUnits::in_celsius) {
-            self.find(own.over(
-                Code::SettingAboveHeatLimit,
-                currents.limits.preheat,
-                "the preheat limit of this metal",
-                heat_help,
-            ));
-            self.over(FigureName::Preheat, Some(own));
-        }
-        if let Some(own) = Own::quantity(set.interpass_max.as_ref(), InUnits::in_celsius) {
-            let limit = currents.limits.hard.unwrap_or(currents.limits.interpass);
-            self.find(own.over(Code::SettingAboveHeatLimit, limit, "the interpass limit of this metal", heat_help));
-            self.over(FigureName::InterpassMax, Some(own));
-        }
-        if let Some(own) = Own::whole(set.lens_shade.as_ref()) {
-            let minimum = self.out.figures.get(&FigureName::LensShade).and_then(|figure| figure.minimum);
-            if let Some(minimum) = minimum.filter(|minimum| own.value() < *minimum) {
-                let message =
-                    format!("shade {} is lighter than the minimum at this current", show::number(own.value(), 0));
-                self.find([Finding::new(Code::SettingBelowLens, message)
-                    .at(own.span())
-                    .label(format!("at least {}", show::number(minimum, 0)))
-                    .help("a darker shade")]);
-            }
-            self.over(FigureName::LensShade, Some(own));
         }
     }
 }

@@ -14,6 +14,9 @@ const CHASE: f64 = 1.5;
 /// Key of the step that says under what a repair is not refused.
 const QUALIFY: &str = "qualify";
 
+/// The gate of a closed part.
+const NO_VENT: &str = "closed-no-vent";
+
 /// Section 2 of a sheet that is no refusal.
 pub(super) fn section(context: &Context<'_>) -> Section {
     let mut writer = Writer::new(context, "2");
@@ -170,6 +173,8 @@ pub(super) fn refusal(context: &Context<'_>) -> Section {
     let mut questions = table(context, "decide", &["question", "answer", "so"], &[]);
     let always = |gate: &Gate| context.words.instead(gate.key).iter().all(|step| step.id != QUALIFY);
     let in_every_case = refusing(context).any(&always);
+    // A vent helps only where nothing else refuses: a tank that has held fuel is not opened here either.
+    let other_than_vent = refusing(context).any(|gate| always(gate) && gate.key != NO_VENT);
     let mut reasons: Vec<String> = Vec::new();
     let mut steps: Vec<(String, String)> = Vec::new();
     for gate in refusing(context) {
@@ -178,8 +183,8 @@ pub(super) fn refusal(context: &Context<'_>) -> Section {
         questions.rows.push(vec![gate_text(context, gate, "question"), plain_answer(context, gate.answer), so]);
         reasons.push(gate_text(context, gate, "reason").text);
         for step in context.words.instead(gate.key) {
-            // Where another gate refuses in every case, no approval helps.
-            let idle = in_every_case && step.id == QUALIFY;
+            // Where another gate refuses in every case, no approval and no vent helps.
+            let idle = (in_every_case && !always(gate)) || (gate.key == NO_VENT && other_than_vent);
             if !idle && !steps.iter().any(|(id, _)| *id == step.id) {
                 steps.push((step.id.clone(), step.text.clone()));
             }

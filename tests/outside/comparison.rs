@@ -3,8 +3,8 @@
 //! `UPDATE_COMPARISON=1 cargo test --test outside` writes the table anew.
 
 use crate::published::{ScheduleRow, schedules};
-use interpass::engine::amperage::{penetration_amps, penetration_power};
 use interpass::engine::metal::Props;
+use interpass::engine::penetration::{penetration_amps, penetration_power};
 use interpass::engine::work::constant;
 use interpass::reference::search::alloy_named;
 use interpass::reference::{Basis, Polarity};

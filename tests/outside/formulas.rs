@@ -3,12 +3,12 @@
 use crate::common::calculator::Calculator;
 use crate::rows::{Check, Outcome, read};
 use crate::shop;
-use interpass::engine::amperage::LoadLine;
 use interpass::engine::heat_flow::{
     Face, Plate, current_for_power, half_space_rise_per_watt, thin_plate_rise_per_watt, warm_current,
 };
+use interpass::engine::load_line::LoadLine;
 use interpass::engine::maths::{bessel_k0_scaled, top_of_hump};
-use interpass::engine::{FigureName, filler, gas, geometry, heat, lens, wave};
+use interpass::engine::{FigureName, gas, geometry, heat, lens, wave, weld_metal};
 use interpass::reference::search::{alloy_named, constant, physical_value};
 use interpass::reference::{cup, gas_property, gauge};
 
@@ -296,15 +296,17 @@ fn of_amps(row: &Check) -> Option<f64> {
 
 fn of_dilution(row: &Check) -> Option<f64> {
     Some(match row.id.as_str() {
-        "mix_two_bases" => filler::mixed_two(
+        "mix_two_bases" => weld_metal::mixed_two(
             (row.number("base_a"), row.number("dilution_a")),
             (row.number("base_b"), row.number("dilution_b")),
             row.number("filler"),
         ),
-        id if id.starts_with("mix_") => filler::mixed(row.number("base"), row.number("filler"), row.number("dilution")),
-        "mg2si_ratio" => filler::magnesium_to_silicon(),
-        "mg2si_from_1mg" => filler::magnesium_silicide(row.number("Mg"), 100.0),
-        "dil_by_area" => filler::dilution_by_area(row.number("melted_base"), row.number("deposit")),
+        id if id.starts_with("mix_") => {
+            weld_metal::mixed(row.number("base"), row.number("filler"), row.number("dilution"))
+        }
+        "mg2si_ratio" => weld_metal::magnesium_to_silicon(),
+        "mg2si_from_1mg" => weld_metal::magnesium_silicide(row.number("Mg"), 100.0),
+        "dil_by_area" => weld_metal::dilution_by_area(row.number("melted_base"), row.number("deposit")),
         _ => return None,
     })
 }

@@ -2,7 +2,7 @@
 
 use crate::rows::Outcome;
 use crate::shop::{Answer, Ask};
-use interpass::engine::{FigureName, PassKind, Value, filler};
+use interpass::engine::{FigureName, PassKind, Value, weld_metal};
 use interpass::reference::Weldability;
 use interpass::reference::search::{alloy_named, content, filler_named};
 use interpass::rules::Decision;
@@ -134,8 +134,9 @@ fn metal_of_2024_and_7075_is_refused() {
 #[test]
 fn little_4043_on_6061_cracks_and_much_does_not() {
     let (base, rod) = (alloy_named("6061").expect("6061"), filler_named("ER4043").expect("ER4043"));
-    assert!(!filler::cracks_at(base, rod, 0.80).is_empty(), "80 % of the base metal");
-    let at_60: Vec<&str> = filler::cracks_at(base, rod, 0.60).iter().map(|(range, _)| range.system.as_str()).collect();
+    assert!(!weld_metal::cracks_at(base, rod, 0.80).is_empty(), "80 % of the base metal");
+    let at_60: Vec<&str> =
+        weld_metal::cracks_at(base, rod, 0.60).iter().map(|(range, _)| range.system.as_str()).collect();
     assert!(!at_60.contains(&"Al-Si"), "60 % of the base metal: {at_60:?}");
 }
 
