@@ -518,8 +518,13 @@ impl Question<'_> {
         let Method::HeatFlow { least, efficiency, .. } = &solved.method else { return None };
         let pool = solved.pool?;
         let mut plate = self.plate(&self.ends.least, constant("travel-repair").value);
-        plate.edge = None;
-        let far = plate.power_for_width(pool * 1e-3, 1.0, Face::Arc);
+        // The power is in proportion to the rise, so that the pool far from an edge need not be solved again.
+        let far = if plate.edge.is_none() {
+            least.hold / (least.molten - solved.reference)
+        } else {
+            plate.edge = None;
+            plate.power_for_width(pool * 1e-3, 1.0, Face::Arc)
+        };
         plate.edge = Some(edge * 1e-3);
         let near = plate.power_for_width(pool * 1e-3, 1.0, Face::Arc);
         let amps = |hold: f64| current_for_power((hold + least.melt) / efficiency, solved.line.base, solved.line.slope);

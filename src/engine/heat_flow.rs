@@ -49,9 +49,9 @@ impl Plate {
         let mut sum = scaled(drift);
         for n in 1..2000 {
             let wave = f64::from(n) * PI / self.thickness;
-            let term = 2.0 * libm::cos(wave * z) * scaled((drift * drift + wave * wave).sqrt());
-            sum += term;
-            if wave * r > 1.0 && scaled((drift * drift + wave * wave).sqrt()) < 1e-12 * sum.abs() {
+            let term = scaled((drift * drift + wave * wave).sqrt());
+            sum += 2.0 * libm::cos(wave * z) * term;
+            if wave * r > 1.0 && term < 1e-12 * sum.abs() {
                 break;
             }
         }

@@ -104,7 +104,9 @@ impl Words {
     /// All keys of a file.
     pub fn keys<'a>(&'a self, file: &str) -> impl Iterator<Item = &'a str> {
         let start = format!("{file}/");
-        self.entries.keys().filter_map(move |key| key.strip_prefix(&start))
+        // Only the keys of the file are walked: they stand together.
+        let from = start.clone();
+        self.entries.range(start..).map_while(move |(key, _)| key.strip_prefix(&from))
     }
 
     /// All texts of all files, with their keys.
