@@ -59,6 +59,8 @@ impl Document {
             more.extend(worked.findings.iter().chain(&judgement.findings).cloned());
             // Without the keys that could not be read, most of what the rules miss is an echo of that.
             more.retain(|finding| !unsound || is_sure(finding));
+            // What the shop would need for a job that nobody does is no help.
+            more.retain(|finding| judgement.decision != Decision::No || !is_of_shop(finding));
             findings.append(&mut more);
             Parts { job, worked, judgement }
         });
@@ -78,6 +80,14 @@ impl Document {
 /// Whether a finding of the engine or the rules holds, whatever the keys say that could not be read.
 fn is_sure(finding: &Finding) -> bool {
     finding.severity == Severity::Error && finding.at.is_some() && finding.code != Code::KeyMissing
+}
+
+/// Whether a finding says what the shop, or a figure, lacks for doing the job.
+fn is_of_shop(finding: &Finding) -> bool {
+    matches!(
+        finding.code,
+        Code::KitLacks | Code::KitTorchTooSmall | Code::SettingNeedAboveMachine | Code::SettingNotComputed
+    )
 }
 
 struct Parts<'a> {

@@ -7,7 +7,9 @@ use super::names::FigureName;
 use super::opening::{Opening, Shape};
 use super::schedule;
 use super::solved::Solved;
+use super::stock::{self, Rod};
 use super::work::{Work, constant, round};
+use crate::findings::Finding;
 use crate::reference::search::filler_named;
 use crate::reference::{Basis, Polarity, Product, Row, SoldSize, rod_current, sold_size};
 use crate::units::show;
@@ -20,9 +22,17 @@ fn rods_sold() -> Vec<&'static SoldSize> {
 }
 
 /// The rod diameter: within the published range for the current; through a wall the size of the schedule, else the
-/// middle; on sheet not thicker than a little over the wall.
+/// middle; on sheet not thicker than a little over the wall; of the shelf where it holds this filler in a size of that
+/// range. The finding says what the shelf lacks.
 #[must_use]
-pub fn rod_figure(job: &Job<'_>, wall: f64, amps: f64, polarity: Polarity, through: bool) -> Option<Figure> {
+pub fn rod_figure(
+    job: &Job<'_>,
+    filler: Option<&str>,
+    wall: f64,
+    amps: f64,
+    polarity: Polarity,
+    through: bool,
+) -> Option<(Figure, Option<Finding>)> {
     let rows = &rod_current().rows;
     let row = rows.iter().find(|row| amps <= row.current[1]).or(rows.last())?;
     let mut work = Work::new();
@@ -48,20 +58,58 @@ pub fn rod_figure(job: &Job<'_>, wall: f64, amps: f64, polarity: Polarity, throu
         aim = bound;
     }
     let sizes = rods_sold();
-    let index = sizes
-        .iter()
-        .enumerate()
-        .min_by(|(_, a), (_, b)| (a.mm - aim).abs().total_cmp(&(b.mm - aim).abs()))
-        .map(|(index, _)| index)?;
-    let chosen = *sizes.get(index)?;
+    let nearest = |sizes: &mut dyn Iterator<Item = &'static SoldSize>| {
+        sizes.min_by(|a, b| (a.mm - aim).abs().total_cmp(&(b.mm - aim).abs()))
+    };
+    let best = nearest(&mut sizes.iter().copied())?;
+    // What the shelf holds of this filler, and of that what the current and the wall bear.
+    let held: Vec<Rod<'_>> =
+        stock::rods(job).into_iter().filter(|rod| Some(rod.filler.name.as_str()) == filler).collect();
+    let bears = |mm: f64| {
+        // The sizes sold lie beside the ends of the published ranges: 3.2 mm where 3 mm is printed.
+        let slack = constant("rod-slack").value;
+        let low = row.diameter[0].min(best.mm) - slack;
+        low <= mm && mm <= row.diameter[1].max(best.mm) + slack && mm <= bound.max(best.mm)
+    };
+    let at_hand = |size: &&SoldSize| held.iter().any(|rod| rod.diameter.is_some_and(|mm| (mm - size.mm).abs() < 0.01));
+    let taken = nearest(&mut sizes.iter().copied().filter(|size| at_hand(size) && bears(size.mm)));
+    let chosen = taken.unwrap_or(best);
+    if let Some(rod) = held.iter().find(|rod| taken.is_some() && rod.diameter == Some(chosen.mm)) {
+        work.kit("rod-on-shelf", "", chosen.mm, "mm", Some(rod.span));
+        if (chosen.mm - best.mm).abs() > 0.01 {
+            work.remark(LineKind::NotUsed, "size-not-on-shelf", vec![show::number(best.mm, 1)], None);
+        }
+    }
     work.small_row("rod-sold", "", chosen.mm, "mm", chosen.cite());
     let mut figure = work.done(FigureName::FillerDiameter, Value::Number(chosen.mm), basis);
+    let index = sizes.iter().position(|size| (size.mm - chosen.mm).abs() < 0.01)?;
     let beside = [index.checked_sub(1), Some(index + 1)];
     figure.alternatives =
         beside.into_iter().flatten().filter_map(|i| sizes.get(i)).map(|size| show::number(size.mm, 1)).collect();
     figure.parts = vec![("range-low", row.diameter[0], "mm"), ("range-high", row.diameter[1], "mm")];
-    let _ = job;
-    Some(figure)
+    let sized = held.iter().any(|rod| rod.diameter.is_some());
+    let lacks = (taken.is_none() && sized && held.iter().all(|rod| rod.diameter.is_some()))
+        .then(|| lacking_rod(best, filler.unwrap_or("the rod"), &held));
+    Some((figure, lacks))
+}
+
+/// The shelf holds the filler, and in no size that fits.
+fn lacking_rod(best: &SoldSize, filler: &str, held: &[Rod<'_>]) -> Finding {
+    let sizes: Vec<String> =
+        held.iter().filter_map(|rod| rod.diameter).map(|mm| format!("{} mm", show::number(mm, 1))).collect();
+    let thin = held.iter().filter_map(|rod| rod.diameter).all(|mm| mm < best.mm);
+    let until =
+        if thin { "until then feed two thin ones side by side" } else { "a thick rod chills the pool of a thin wall" };
+    stock::lacks(
+        format!(
+            "{filler} lies ready in {} alone, and {} mm ({}) is wanted",
+            sizes.join(" and "),
+            show::number(best.mm, 1),
+            best.inch
+        ),
+        format!("get {} mm ({}); {until}", show::number(best.mm, 1), best.inch),
+        held.first().map(|rod| rod.span),
+    )
 }
 
 /// Part temperatures that currents are given for, °C.

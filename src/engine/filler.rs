@@ -1,6 +1,8 @@
 //! Filler metal: every known rod judged for the pair of base metals, hard exclusions first, then recommendations by
 //! their basis, then what is wanted of the deposit; and what the weld metal will be made of.
 
+mod shelf;
+
 use super::figure::{Figure, LineKind, Ranked, Reason, Value};
 use super::job::Job;
 use super::names::FigureName;
@@ -236,12 +238,21 @@ pub fn figure(job: &Job<'_>, wall: f64) -> (Option<Figure>, Vec<Finding>) {
     // Said whatever the filler, and where none is left too.
     findings.extend(warm_base(&bench));
     let left: Vec<&Ranked> = ranking.iter().filter(|ranked| !ranked.excluded).collect();
-    let Some(best) = left.first() else {
+    let Some(first) = left.first() else {
         findings.push(none_left(job));
         return (None, findings);
     };
+    let shelf = bench.shelf_choice(&left);
+    let best = shelf.taken.unwrap_or(first);
     let name = best.name.clone();
+    findings.extend(shelf.lacks);
     let mut work = Work::new();
+    if let (Some(span), Some(_)) = (shelf.span, shelf.taken) {
+        work.kit_remark("on-shelf", vec![name.clone()], Some(span));
+        if name != first.name {
+            work.remark(LineKind::NotUsed, "not-on-shelf", vec![first.name.clone()], None);
+        }
+    }
     for alloy in &bench.bases {
         for element in ["si", "mg", "cu"] {
             if let Some(composition) =
@@ -288,7 +299,8 @@ pub fn figure(job: &Job<'_>, wall: f64) -> (Option<Figure>, Vec<Finding>) {
     let weakest = best.reasons.iter().filter_map(|reason| reason.cite.as_ref()).map(|cite| cite.basis).max();
     let mut figure = work.done(FigureName::FillerMetal, Value::Word(name.clone()), lead);
     figure.weakest = weakest.map(|weakest| weakest.weaker(lead)).or(figure.weakest);
-    figure.alternatives = left.iter().skip(1).take(3).map(|ranked| ranked.name.clone()).collect();
+    let others = left.iter().filter(|ranked| ranked.name != name);
+    figure.alternatives = others.take(3).map(|ranked| ranked.name.clone()).collect();
     figure.ranking = ranking;
     (Some(figure), findings)
 }

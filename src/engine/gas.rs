@@ -1,8 +1,11 @@
 //! Cup, gas, flow, flowmeter and the times before and after the arc.
 
+mod meter;
+
 use super::figure::{Figure, LineKind, Value};
 use super::job::Job;
 use super::names::FigureName;
+use super::stock::{self, Nozzle};
 use super::work::{Work, cite, constant, round};
 use crate::findings::{Code, Finding};
 use crate::reference::{Basis, Cup, GasFlow, GasProperty, Polarity, Row, cup, gas_flow, gas_property};
@@ -84,10 +87,23 @@ fn lead_row(polarity: Polarity, amps: f64) -> Option<&'static GasFlow> {
     rows.find(|row| row.current.is_some_and(|current| amps <= current[1] + 0.5)).or(last)
 }
 
+/// The cup that a job takes.
+#[derive(Debug, Clone)]
+pub struct ChosenCup {
+    /// The row of the table.
+    pub cup: &'static Cup,
+    /// The cup of the shelf, where it comes from there.
+    pub held: Option<Nozzle>,
+    /// The figure.
+    pub figure: Figure,
+    /// What the shelf lacks.
+    pub lacks: Option<Finding>,
+}
+
 /// The cup: the narrowest whose bore clears four tungstens and the pool with a margin, and that published rows use at
-/// this current.
+/// this current; of the shelf where it holds one that is wide enough or one size narrower, with a gas lens first.
 #[must_use]
-pub fn cup_figure(tungsten: f64, pool: f64, amps: f64, polarity: Polarity) -> Option<(&'static Cup, Figure)> {
+pub fn cup_figure(tungsten: f64, pool: f64, amps: f64, polarity: Polarity, shelf: &[Nozzle]) -> Option<ChosenCup> {
     let mut work = Work::new();
     work.figure(FigureName::TungstenDiameter, "d", tungsten);
     let per_tungsten = work.constant("cup-per-tungsten", "q");
@@ -98,24 +114,73 @@ pub fn cup_figure(tungsten: f64, pool: f64, amps: f64, polarity: Polarity) -> Op
     let least = (per_tungsten * tungsten).max(pool + margin).max(published);
     let need = work.step("cup-bore-needed", "B", "max(max(q * d, w + m), p)", least, "mm");
     let all = cups();
-    let index =
-        all.iter().position(|cup| cup.bore >= need - constant("cup-slack").value).unwrap_or(all.len().checked_sub(1)?);
-    let chosen = *all.get(index)?;
+    let wide = |cup: &&Cup| cup.bore >= need - constant("cup-slack").value;
+    let best = all.iter().copied().find(|cup| wide(cup)).or_else(|| all.last().copied())?;
+    let held = on_shelf(&all, best, shelf);
+    let chosen = held.map_or(best, |(cup, _)| cup);
+    if let Some((_, nozzle)) = held {
+        work.kit_remark("on-shelf-cup", vec![chosen.number.to_string()], Some(nozzle.span));
+        if chosen.number != best.number {
+            work.remark(LineKind::NotUsed, "cup-not-on-shelf", vec![best.number.to_string()], Some(best.cite()));
+        }
+    }
     work.row("cup-bore", "b", chosen.bore, "mm", chosen.cite());
     work.step("cup-number", "", "b / 25.4 * 16", f64::from(chosen.number), "");
     let mut figure =
         work.done(FigureName::Cup, Value::Number(f64::from(chosen.number)), constant("cup-per-tungsten").basis);
-    figure.alternatives = all.get(index + 1).map(|cup| cup.number.to_string()).into_iter().collect();
+    let above = all.iter().filter(|cup| cup.number > chosen.number).map(|cup| cup.number.to_string());
+    figure.alternatives = above.take(1).collect();
     figure.parts.push(("bore", chosen.bore, "mm"));
-    Some((chosen, figure))
+    let lacks = lacking_cup(best, held.map(|(cup, _)| cup), shelf);
+    Some(ChosenCup { cup: chosen, held: held.map(|(_, nozzle)| nozzle), figure, lacks })
 }
 
-/// Gas lens: yes for repair work; it lets the tungsten reach into an opening.
+/// The cup of the shelf that comes nearest: wide enough, a gas lens before none, the narrowest first; else one a single
+/// size too narrow.
+fn on_shelf(all: &[&'static Cup], best: &'static Cup, shelf: &[Nozzle]) -> Option<(&'static Cup, Nozzle)> {
+    let known = shelf.iter().filter_map(|nozzle| {
+        let cup = all.iter().copied().find(|cup| cup.number == nozzle.number)?;
+        Some((cup, *nozzle))
+    });
+    let known: Vec<(&'static Cup, Nozzle)> = known.collect();
+    let wide = known.iter().filter(|(cup, _)| cup.number >= best.number);
+    let wide = wide.min_by_key(|(cup, nozzle)| (!nozzle.lens, cup.number));
+    let narrow = || {
+        let near = known.iter().filter(|(cup, _)| cup.number < best.number && cup.number + 1 >= best.number);
+        near.min_by_key(|(_, nozzle)| !nozzle.lens)
+    };
+    wide.or_else(narrow).copied()
+}
+
+fn lacking_cup(best: &Cup, taken: Option<&Cup>, shelf: &[Nozzle]) -> Option<Finding> {
+    let widest = shelf.iter().map(|nozzle| nozzle.number).max()?;
+    let at = shelf.first().map(|nozzle| nozzle.span);
+    match taken {
+        Some(cup) if cup.number >= best.number => None,
+        Some(cup) => Some(stock::lacks(
+            format!("cup no. {} is wanted, and the widest of the shelf is no. {}", best.number, cup.number),
+            format!("no. {} is taken: short arc, still air, gas at the upper end of its range", cup.number),
+            at,
+        )),
+        None => Some(stock::lacks(
+            format!("cup no. {} is wanted, and the widest of the shelf is no. {widest}", best.number),
+            format!("get no. {} with its gas lens: a narrow cup leaves the edges of the pool bare", best.number),
+            at,
+        )),
+    }
+}
+
+/// Gas lens: yes for repair work, where it lets the tungsten reach into an opening; as the cup of the shelf has it.
 #[must_use]
-pub fn lens_figure() -> Figure {
+pub fn lens_figure(held: Option<Nozzle>) -> Figure {
     let mut work = Work::new();
     work.remark(LineKind::Remark, "lens-reaches-further", Vec::new(), Some(cite("stick-out-lens")));
-    work.done(FigureName::GasLens, Value::Flag(true), constant("stick-out-lens").basis)
+    let lens = held.is_none_or(|nozzle| nozzle.lens);
+    if let Some(nozzle) = held {
+        let words = if lens { "cup-takes-lens" } else { "cup-takes-no-lens" };
+        work.kit_remark(words, vec![nozzle.number.to_string()], Some(nozzle.span));
+    }
+    work.done(FigureName::GasLens, Value::Flag(lens), constant("stick-out-lens").basis)
 }
 
 /// The gas by its name.
@@ -150,14 +215,35 @@ pub fn gas_figure(job: &Job<'_>) -> (Figure, Vec<Finding>) {
             );
         }
     }
-    (work.done(FigureName::Gas, Value::Word(gas_name(job.helium)), Basis::CommonPractice), findings)
+    let shelf = stock::gases(job);
+    let name = gas_name(job.helium);
+    match shelf.iter().find(|gas| (gas.helium - job.helium).abs() < 0.005) {
+        Some(gas) => work.kit_remark("on-shelf", vec![name.clone()], Some(gas.span)),
+        None => findings.extend(shelf.first().map(|first| {
+            let held: Vec<String> = shelf.iter().map(|gas| gas_name(gas.helium)).collect();
+            let argon = shelf.iter().any(|gas| gas.helium <= 0.0);
+            let instead = if argon { "; argon does it with more current or a warmer part" } else { "" };
+            stock::lacks(
+                format!("{name} is not on the shelf: there is {}", held.join(", ")),
+                format!("get {name}{instead}"),
+                Some(first.span),
+            )
+        })),
+    }
+    (work.done(FigureName::Gas, Value::Word(name), Basis::CommonPractice), findings)
 }
 
 /// Flow at the cup, the reading that gives it, and the Reynolds number.
 #[must_use]
-pub fn flow_figures(job: &Job<'_>, wall: f64, amps: f64, polarity: Polarity, cup: &'static Cup) -> Vec<Figure> {
+pub fn flow_figures(
+    job: &Job<'_>,
+    wall: f64,
+    amps: f64,
+    polarity: Polarity,
+    cup: &'static Cup,
+) -> (Vec<Figure>, Option<Finding>) {
     let lead = lead_row(polarity, amps);
-    let (Some(lead), Some(gas), Some(argon)) = (lead, mixture(job.helium), mixture(0.0)) else { return Vec::new() };
+    let (Some(lead), Some(gas)) = (lead, mixture(job.helium)) else { return (Vec::new(), None) };
     let mut work = Work::new();
     work.figure(FigureName::Amperage, "i", amps);
     work.row_range("flow-row", (lead.argon[0], lead.argon[1]), "L/min", lead.cite());
@@ -192,27 +278,10 @@ pub fn flow_figures(job: &Job<'_>, wall: f64, amps: f64, polarity: Polarity, cup
     let mut flow = work.done(FigureName::GasFlow, value, lead.basis);
     flow.maximum = Some(crate::units::show::round_to(ceiling, 0.5, crate::units::show::Toward::Down));
 
-    let mut reading = Work::new();
-    reading.figure(FigureName::GasFlow, "Q", aim);
-    let (rho_gas, rho_argon) = (gas.density, argon.density);
-    if let (Some(argon_row), Some(helium_row)) = (pure("argon"), pure("helium")) {
-        reading.small_row("gas-density-argon", "ra", argon_row.density, "kg/m3", argon_row.cite());
-        reading.small_row("gas-density-helium", "rh", helium_row.density, "kg/m3", helium_row.cite());
-    }
-    reading.step("gas-density", "rg", "", rho_gas, "kg/m3");
-    let read = aim / meter_factor(rho_argon, rho_gas);
-    reading.step("meter-reading", "", "Q * sqrt(rg / ra)", read, "L/min");
-    reading.remark(LineKind::Remark, "tube-meters-only", Vec::new(), None);
-    let reading = reading.done(
-        FigureName::FlowmeterReading,
-        Value::Number(rounded(FigureName::FlowmeterReading, read)),
-        Basis::Computed,
-    );
-
     let mut number = Work::new();
     number.figure(FigureName::GasFlow, "Q", aim);
     number.row("cup-bore", "B", cup.bore, "mm", cup.cite());
-    number.step("gas-density", "rg", "", rho_gas, "kg/m3");
+    number.step("gas-density", "rg", "", gas.density, "kg/m3");
     number.step("gas-viscosity", "mu", "", gas.viscosity * 1e6, "µPa·s");
     let re = reynolds(cup.bore, 0.0, aim, gas);
     number.step("reynolds", "", "4 * rg * Q / (pi * mu * B) / 60 * 1000000", re, "");
@@ -220,7 +289,8 @@ pub fn flow_figures(job: &Job<'_>, wall: f64, amps: f64, polarity: Polarity, cup
     let mut number =
         number.done(FigureName::Reynolds, Value::Number(rounded(FigureName::Reynolds, re)), Basis::Computed);
     number.maximum = Some(constant("laminar-limit").value);
-    vec![flow, reading, number]
+    let (reading, finding) = meter::reading(job, aim, gas);
+    ([Some(flow), reading, Some(number)].into_iter().flatten().collect(), finding)
 }
 
 /// Gas before and after the arc, s.

@@ -165,8 +165,12 @@ fn check_as<'a>(spec: &'a Spec, kit: Option<&'a Kit>, asked: Asked) -> (Job<'a>,
     }
     let helium =
         spec.weld.gas.as_ref().and_then(|at| crate::spec::names::gas(&at.value)).map(crate::units::Quantity::si);
+    let helium = helium.or_else(|| gas_of_shelf(kit));
     if spec.weld.gas.is_none() {
-        assume("gas", "argon", "gas-default");
+        match helium {
+            Some(share) => assume("gas", &super::gas::gas_name(share), "gas-from-shelf"),
+            None => assume("gas", "argon", "gas-default"),
+        }
     }
     let start_temperature = spec.weld.start_temperature.as_ref().map_or_else(
         || {
@@ -205,6 +209,15 @@ fn check_as<'a>(spec: &'a Spec, kit: Option<&'a Kit>, asked: Asked) -> (Job<'a>,
     };
     let findings = remarks(&job);
     (job, findings)
+}
+
+/// The gas of a shelf that holds no argon and a mixture that suits AC; none where argon will do.
+fn gas_of_shelf(kit: Option<&Kit>) -> Option<f64> {
+    let gases = super::stock::gases_of(kit.map(|kit| &kit.stock));
+    let most = super::work::constant("helium-share-on-ac").value / 100.0;
+    let argon = gases.is_empty() || gases.iter().any(|gas| gas.helium <= 0.0);
+    let shares = gases.iter().map(|gas| gas.helium).filter(|share| !argon && *share <= most);
+    shares.reduce(f64::min)
 }
 
 fn base(

@@ -19,6 +19,8 @@ pub struct Set<'a> {
     pub amps: (f64, f64),
     /// Where the range was stated.
     pub span: Span,
+    /// Polarity that the range is for.
+    pub polarity: Polarity,
 }
 
 /// The machine that a job runs on: the one that is named, else the first that reaches the current, else the largest.
@@ -54,7 +56,7 @@ fn view(machine: &Machine, polarity: Polarity) -> Option<Set<'_>> {
     let amps = (at.value.range.low.in_amps(), at.value.range.high.in_amps());
     // A single value is an upper end.
     let amps = if at.value.is_single() { (0.0, amps.1) } else { amps };
-    Some(Set { machine, amps, span: at.span })
+    Some(Set { machine, amps, span: at.span, polarity })
 }
 
 /// Current that a torch is rated for on this polarity, A.
@@ -104,11 +106,12 @@ pub fn torch<'a>(job: &Job<'a>, polarity: Polarity, amps: f64) -> (Option<(&'a T
     (fit.or(torches.last().copied()), findings)
 }
 
-/// Current that the largest torch of the kit is rated for, A; none where no rating is known.
+/// The torch of the kit that is rated for most, and its rating, A; none where no rating is known.
 #[must_use]
-pub fn largest_torch(job: &Job<'_>, polarity: Polarity) -> Option<f64> {
+pub fn largest_torch<'a>(job: &Job<'a>, polarity: Polarity) -> Option<(&'a Torch, f64)> {
     let torches = job.kit?.torch.iter();
-    torches.filter_map(|at| torch_amps(&at.value, polarity)).reduce(f64::max)
+    let rated = torches.filter_map(|at| torch_amps(&at.value, polarity).map(|amps| (&at.value, amps)));
+    rated.reduce(|best, next| if next.1 > best.1 { next } else { best })
 }
 
 /// Whether a torch is cooled by water.
@@ -128,9 +131,10 @@ pub fn balance_range(machine: &Machine) -> Option<(f64, f64)> {
     })
 }
 
-/// Duty cycle at the panel maximum: minutes of ten by the square law, never stretched above the rated current.
+/// Duty cycle at the panel maximum, the lesser of machine and torch: minutes of ten by the square law, never stretched
+/// above the rated current.
 #[must_use]
-pub fn duty_figure(set: &Set<'_>, amps: f64) -> Option<Figure> {
+pub fn duty_figure(set: &Set<'_>, torch: Option<&Torch>, amps: f64) -> Option<Figure> {
     let rated = &set.machine.rated.as_ref()?.value;
     let (rated_amps, share) = (rated.amperage.value.value().in_amps(), rated.duty_cycle.value.value().si());
     if amps > rated_amps + 0.5 {
@@ -140,6 +144,21 @@ pub fn duty_figure(set: &Set<'_>, amps: f64) -> Option<Figure> {
     work.kit("rated-current", "I", rated_amps, "A", Some(rated.amperage.span));
     work.kit("rated-duty", "X", share * 100.0, "%", Some(rated.duty_cycle.span));
     work.figure(FigureName::AmperageMax, "i", amps);
-    let duty = work.step("duty", "", "min(100, X * (I / i)^2)", duty_share(rated_amps, share, amps) * 100.0, "%");
+    let formula = "min(100, X * (I / i)^2)";
+    let mut duty = work.step("duty", "x", formula, duty_share(rated_amps, share, amps) * 100.0, "%");
+    if let Some((torch, torch_amps, share)) = torch.and_then(|torch| torch_duty(torch, set.polarity)) {
+        work.kit("torch-rated-current", "J", torch_amps, "A", torch.rated.as_ref().map(|at| at.span));
+        work.with(vec![torch.name.value.clone()]);
+        work.kit("torch-rated-duty", "Y", share * 100.0, "%", torch.rated.as_ref().map(|at| at.span));
+        let of_torch = duty_share(torch_amps, share, amps) * 100.0;
+        work.step("torch-duty", "y", "min(100, Y * (J / i)^2)", of_torch, "%");
+        duty = work.step("lesser-duty", "", "min(x, y)", duty.min(of_torch), "%");
+    }
     Some(work.done(FigureName::DutyCycle, Value::Number(round(FigureName::DutyCycle, duty.floor())), Basis::Computed))
+}
+
+/// Rated current, A, and the share of time that a torch bears it.
+fn torch_duty(torch: &Torch, polarity: Polarity) -> Option<(&Torch, f64, f64)> {
+    let share = torch.rated.as_ref()?.value.duty_cycle.as_ref()?.value.value().si();
+    Some((torch, torch_amps(torch, polarity)?, share))
 }

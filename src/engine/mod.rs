@@ -5,6 +5,7 @@
 
 pub mod amperage;
 pub mod consumables;
+pub mod cost;
 pub mod figure;
 pub mod filler;
 pub mod gas;
@@ -20,11 +21,13 @@ pub mod metal;
 pub mod names;
 pub mod opening;
 pub mod own;
+pub mod panel;
 pub mod penetrant;
 pub mod penetration;
 pub mod preheat;
 pub mod schedule;
 pub mod solved;
+pub mod stock;
 pub mod tungsten;
 pub mod wave;
 pub mod weld_metal;

@@ -58,6 +58,13 @@ impl<'s> Own<'s> {
         self.span
     }
 
+    /// Whether all of it lies between these ends, binary noise aside.
+    #[must_use]
+    pub fn lies_in(&self, from: f64, to: f64) -> bool {
+        let slack = 1e-6 * to.abs().max(1.0);
+        self.low >= from - slack && self.high <= to + slack
+    }
+
     /// An error when it passes a ceiling that no reason may pass.
     #[must_use]
     pub fn over(&self, code: Code, limit: f64, what: &str, help: &str) -> Option<Finding> {

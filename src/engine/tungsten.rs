@@ -4,9 +4,12 @@ use super::figure::{Figure, LineKind, Value};
 use super::maths::between;
 use super::names::FigureName;
 use super::opening::Opening;
+use super::stock::{self, Electrode};
 use super::work::{Work, cite, constant, round};
+use crate::findings::Finding;
 use crate::reference::{
-    Basis, Polarity, Row, SoldSize, TungstenCurrent, sold_size, tungsten_class, tungsten_current, tungsten_tip,
+    Basis, Polarity, Row, SoldSize, TungstenClass, TungstenCurrent, sold_size, tungsten_class, tungsten_current,
+    tungsten_tip,
 };
 use crate::units::show;
 
@@ -79,23 +82,99 @@ pub struct Need {
     pub helium: f64,
 }
 
-/// The smallest diameter sold that carries the panel maximum and whose range reaches down to the running current.
+/// The tungsten that a job takes.
+#[derive(Debug, Clone)]
+pub struct Chosen {
+    /// What it carries.
+    pub capacity: Capacity,
+    /// The figure of its diameter.
+    pub figure: Figure,
+    /// What the shelf lacks.
+    pub lacks: Option<Finding>,
+}
+
+impl Need {
+    /// Share of the published range that is left in this gas: the ranges are for argon, and helium loads the tip more.
+    fn derate(&self) -> f64 {
+        1.0 - self.helium * (1.0 - constant("tungsten-in-helium").value)
+    }
+
+    /// Whether the aim stays clear of the end of this tungsten: a thin one is not driven to its limit.
+    fn has_room(&self, capacity: &Capacity) -> bool {
+        let thin = capacity.diameter < constant("tungsten-thin-under").value;
+        let load = if thin { constant("tungsten-load").value } else { 1.0 };
+        let end = capacity.high * self.derate() * load;
+        if thin { self.aim < end } else { self.aim <= end }
+    }
+
+    fn fits(&self, capacity: &Capacity) -> bool {
+        capacity.high * self.derate() >= self.high && self.has_room(capacity)
+    }
+}
+
+/// Whether an electrode of the shelf may be taken without being asked for: it has a rank at this polarity and no thorium.
+fn ranked(class: &TungstenClass, polarity: Polarity) -> Option<u8> {
+    let rank = match polarity {
+        Polarity::AC => class.ac_rank,
+        Polarity::DCEN | Polarity::DCEP => class.dc_rank,
+    };
+    rank.filter(|_| !class.thoriated)
+}
+
+fn usable(shelf: &[Electrode], polarity: Polarity) -> impl Iterator<Item = &Electrode> {
+    shelf.iter().filter(move |electrode| ranked(electrode.class, polarity).is_some())
+}
+
+/// The current that the strongest tungsten of the shelf carries, A, rounded down to 5 A, among those that the aim leaves
+/// room in: the panel is turned no further. None where the shelf is not known, or holds none for this aim.
 #[must_use]
-pub fn diameter(need: Need) -> Option<(Capacity, Figure)> {
-    // The published ranges are for argon; helium loads the tip more.
-    let derate = 1.0 - need.helium * (1.0 - constant("tungsten-in-helium").value);
+pub fn most_on_shelf(need: Need, shelf: &[Electrode]) -> Option<(f64, Electrode)> {
+    let carries = usable(shelf, need.polarity).filter_map(|electrode| {
+        let capacity = capacity(electrode.diameter, need.polarity, need.balance)?;
+        let most = show::round_to(capacity.high * need.derate(), 5.0, show::Toward::Down);
+        need.has_room(&capacity).then_some((most, *electrode))
+    });
+    carries.reduce(|best, next| if next.0 > best.0 { next } else { best })
+}
+
+/// The smallest diameter that carries the panel maximum: of the shelf, else of all that are sold.
+#[must_use]
+pub fn diameter(need: Need, shelf: &[Electrode]) -> Option<Chosen> {
     let all: Vec<Capacity> =
         sold().into_iter().filter_map(|size| capacity(size.mm, need.polarity, need.balance)).collect();
-    let load = constant("tungsten-load").value;
-    let thin_under = constant("tungsten-thin-under").value;
-    let fits = |capacity: &Capacity| {
-        let end = capacity.high * derate;
-        let room = capacity.diameter >= thin_under || need.aim < end * load;
-        end >= need.high && room
+    let best = all.iter().position(|capacity| need.fits(capacity))?;
+    let ready = |capacity: &Capacity| {
+        usable(shelf, need.polarity).find(|electrode| (electrode.diameter - capacity.diameter).abs() < 0.01)
     };
-    let index = all.iter().position(fits)?;
-    let chosen = all.get(index)?.clone();
+    // One that is much too thick would not even get warm.
+    let held = all.iter().enumerate().skip(best).find_map(|(index, capacity)| {
+        let fits = need.fits(capacity) && (index == best || capacity.low <= need.high);
+        fits.then(|| ready(capacity)).flatten().map(|electrode| (index, electrode))
+    });
+    let index = held.map_or(best, |(index, _)| index);
+    let capacity = all.get(index)?.clone();
     let mut work = Work::new();
+    write_capacity(&mut work, &need, &capacity);
+    if let Some((index, electrode)) = held {
+        work.kit("tungsten-on-shelf", "", capacity.diameter, "mm", Some(electrode.span));
+        if index != best
+            && let Some(enough) = all.get(best)
+        {
+            work.remark(LineKind::NotUsed, "size-not-on-shelf", vec![show::number(enough.diameter, 1)], None);
+        }
+    }
+    let lacks = (held.is_none() && !shelf.is_empty()).then(|| lacking(&need, &capacity, shelf));
+    let (even, skew) = capacity.rows;
+    let mut figure =
+        work.done(FigureName::TungstenDiameter, Value::Number(capacity.diameter), skew.basis.weaker(even.basis));
+    figure.maximum = Some((capacity.high * need.derate()).floor());
+    let beside = [index.checked_sub(1), Some(index + 1)];
+    figure.alternatives =
+        beside.into_iter().flatten().filter_map(|i| all.get(i)).map(|c| show::number(c.diameter, 1)).collect();
+    Some(Chosen { capacity, figure, lacks })
+}
+
+fn write_capacity(work: &mut Work, need: &Need, chosen: &Capacity) {
     work.figure(FigureName::AmperageMax, "i", need.high);
     work.figure(FigureName::Balance, "b", need.balance);
     let (even, skew) = chosen.rows;
@@ -108,7 +187,7 @@ pub fn diameter(need: Need) -> Option<(Capacity, Figure)> {
     }
     work.small_constant("tungsten-load", "");
     if need.helium > 0.0 {
-        work.adjust("tungsten-in-helium", "", derate, "", cite("tungsten-in-helium"));
+        work.adjust("tungsten-in-helium", "", need.derate(), "", cite("tungsten-in-helium"));
     }
     if let Some(size) = sold().into_iter().find(|size| (size.mm - chosen.diameter).abs() < 0.01) {
         work.small_row("tungsten-sold", "", size.mm, "mm", size.cite());
@@ -130,32 +209,64 @@ pub fn diameter(need: Need) -> Option<(Capacity, Figure)> {
     }) {
         work.check("tungsten-witness", (row.current[0], row.current[1]), "A", Some(row.cite()));
     }
-    let mut figure =
-        work.done(FigureName::TungstenDiameter, Value::Number(chosen.diameter), skew.basis.weaker(even.basis));
-    figure.maximum = Some((chosen.high * derate).floor());
-    let beside = [index.checked_sub(1), Some(index + 1)];
-    figure.alternatives =
-        beside.into_iter().flatten().filter_map(|i| all.get(i)).map(|c| show::number(c.diameter, 1)).collect();
-    Some((chosen, figure))
 }
 
-/// The class: oxide without thorium, by rank; the others that would do.
-#[must_use]
-pub fn class(polarity: Polarity) -> Option<Figure> {
-    let rank = |class: &crate::reference::TungstenClass| match polarity {
-        Polarity::AC => class.ac_rank,
-        Polarity::DCEN | Polarity::DCEP => class.dc_rank,
+/// No tungsten of the shelf will do: what is wanted, and why what lies there does not do.
+fn lacking(need: &Need, wanted: &Capacity, shelf: &[Electrode]) -> Finding {
+    let size =
+        |mm: f64| format!("{} mm ({})", show::number(mm, 1), inch_name("tungsten", mm).unwrap_or("no inch size"));
+    let name = best_class(need.polarity).map_or("an oxide tungsten", |class| class.name.as_str());
+    let message = format!(
+        "no tungsten of the shelf fits {} A at {} % EN: {name}, {} does",
+        show::number(need.aim, 0),
+        show::number(need.balance, 0),
+        size(wanted.diameter)
+    );
+    let thorium = shelf.iter().find(|electrode| electrode.class.thoriated);
+    let help = match (thorium, usable(shelf, need.polarity).next().is_some()) {
+        (Some(electrode), false) => format!(
+            "get {name}; {} is radioactive: its grinding dust is drawn off and collected, and no default takes it",
+            electrode.class.name
+        ),
+        _ => format!(
+            "get {name}, {}; one that is overloaded spits into the weld, one far too thick wanders",
+            size(wanted.diameter)
+        ),
     };
-    let mut classes: Vec<_> =
-        tungsten_class().rows.iter().filter(|class| !class.thoriated && rank(class).is_some()).collect();
-    classes.sort_by_key(|class| rank(class));
-    let best = classes.first()?;
+    stock::lacks(message, help, shelf.first().map(|electrode| electrode.span))
+}
+
+fn best_class(polarity: Polarity) -> Option<&'static TungstenClass> {
+    tungsten_class()
+        .rows
+        .iter()
+        .filter(|class| ranked(class, polarity).is_some())
+        .min_by_key(|class| ranked(class, polarity))
+}
+
+/// The class: oxide without thorium, by rank, from the shelf where it holds this diameter; the others that would do.
+#[must_use]
+pub fn class(polarity: Polarity, diameter: f64, shelf: &[Electrode]) -> Option<Figure> {
+    let mut classes: Vec<_> = tungsten_class().rows.iter().filter(|class| ranked(class, polarity).is_some()).collect();
+    classes.sort_by_key(|class| ranked(class, polarity));
+    let held = usable(shelf, polarity)
+        .filter(|electrode| (electrode.diameter - diameter).abs() < 0.01)
+        .min_by_key(|electrode| ranked(electrode.class, polarity));
+    let first = *classes.first()?;
+    let best = held.map_or(first, |electrode| electrode.class);
     let mut work = Work::new();
     work.remark(LineKind::Remark, "tungsten-class", vec![best.name.clone(), best.oxide.clone()], Some(best.cite()));
     work.remark(LineKind::Remark, "tungsten-colour", vec![best.colour.clone()], Some(best.cite()));
+    if let Some(electrode) = held {
+        work.kit_remark("on-shelf", vec![best.name.clone()], Some(electrode.span));
+        if best.name != first.name {
+            work.remark(LineKind::NotUsed, "not-on-shelf", vec![first.name.clone()], Some(first.cite()));
+        }
+    }
     work.remark(LineKind::NotUsed, "no-thorium", Vec::new(), Some(cite("no-thorium")));
     let mut figure = work.done(FigureName::TungstenType, Value::Word(best.name.clone()), Basis::CommonPractice);
-    figure.alternatives = classes.iter().skip(1).map(|class| class.name.clone()).collect();
+    figure.alternatives =
+        classes.iter().filter(|class| class.name != best.name).map(|class| class.name.clone()).collect();
     Some(figure)
 }
 
@@ -224,9 +335,18 @@ fn tip_dc(diameter: f64, amps: f64) -> Vec<Figure> {
     ]
 }
 
+/// Stick-out of the tungsten.
+#[derive(Debug, Clone)]
+pub struct StickOut {
+    /// The figure.
+    pub figure: Figure,
+    /// What the opening would want, mm, where the cup does not allow it.
+    pub short_of: Option<f64>,
+}
+
 /// Stick-out: as far as the opening and an arc one tungsten long ask, within the limit of the cup.
 #[must_use]
-pub fn stick_out(diameter: f64, lens: bool, opening: &Opening) -> Figure {
+pub fn stick_out(diameter: f64, lens: bool, opening: &Opening) -> StickOut {
     let mut work = Work::new();
     let key = if lens { "stick-out-lens" } else { "stick-out-plain" };
     let limit = work.constant(key, "m");
@@ -240,5 +360,5 @@ pub fn stick_out(diameter: f64, lens: bool, opening: &Opening) -> Figure {
     let basis = if wanted > limit { constant(key).basis } else { Basis::CommonPractice };
     let mut figure = work.done(FigureName::StickOut, Value::Number(round(FigureName::StickOut, value)), basis);
     figure.maximum = Some(limit);
-    figure
+    StickOut { figure, short_of: (wanted > limit + 0.5).then_some(wanted) }
 }

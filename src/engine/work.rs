@@ -166,6 +166,20 @@ impl Work {
         self.put(LineKind::Adjustment, words, "", number, unit, origin);
     }
 
+    /// As [`Work::ceiling`], for both ends of what can be set.
+    pub fn span_of(&mut self, words: &'static str, (low, high): (f64, f64), unit: &'static str, origin: Origin) {
+        self.ceiling(words, low, unit, origin);
+        if let Some(line) = self.lines.last_mut() {
+            line.upper = Some(high);
+        }
+    }
+
+    /// The lines written so far, to be added to the working of a figure that is done.
+    #[must_use]
+    pub fn into_lines(self) -> Working {
+        self.lines
+    }
+
     /// The other method, or a witness: shown, without weight.
     pub fn check(&mut self, words: &'static str, (low, high): (f64, f64), unit: &'static str, cite: Option<Cite>) {
         let origin = cite.map_or(Origin::Computed, Origin::Row);
@@ -179,6 +193,11 @@ impl Work {
     pub fn remark(&mut self, kind: LineKind, words: &'static str, args: Vec<String>, cite: Option<Cite>) {
         let origin = cite.map_or(Origin::Computed, Origin::Row);
         self.lines.push(Line { args, ..Line::of(kind, words, origin) });
+    }
+
+    /// A remark that the kit gives rise to.
+    pub fn kit_remark(&mut self, words: &'static str, args: Vec<String>, span: Option<Span>) {
+        self.lines.push(Line { args, ..Line::of(LineKind::Remark, words, Origin::Kit(span)) });
     }
 
     fn weigh(&mut self, basis: Basis) {

@@ -52,6 +52,7 @@ pub(super) fn decision(context: &Context<'_>) -> String {
     let any = |answer| context.judgement.gates.iter().any(|gate| gate.answer == answer);
     let key = match (context.judgement.decision, qualified(context)) {
         (Decision::No, _) => "no",
+        (Decision::Caution, _) if super::shop::cannot(context) => "caution-set",
         (Decision::Caution, _) if !any(Answer::Unknown) && any(Answer::Head) => "caution-head",
         (Decision::Caution, _) => "caution",
         (Decision::Go, QualificationState::Qualified) => "go-qualified",
@@ -203,6 +204,7 @@ pub(super) fn standing(context: &Context<'_>) -> Section {
         writer.block(Block::Alert { title, items: vec![context.cell(&text)] });
     }
     let raised = context.judgement.gates.iter().filter(|gate| matches!(gate.answer, Answer::Head));
+    let raised = raised.filter(|gate| !super::shop::says_gate(context, gate.key));
     let mut items: Vec<Cell> = Vec::new();
     for gate in raised {
         match context.words.get("gates", &format!("{}/reason", gate.key)) {
@@ -213,6 +215,9 @@ pub(super) fn standing(context: &Context<'_>) -> Section {
     }
     if !items.is_empty() {
         writer.block(Block::Alert { title: context.text("decide", "head-title"), items });
+    }
+    if let Some(lacks) = super::shop::lacks(context) {
+        writer.block(lacks);
     }
     for key in ["who", "marks", "bases"] {
         writer.text(Say::of("identity", key));

@@ -21,6 +21,7 @@ mod record;
 mod revisions;
 mod set_up;
 mod settings;
+mod shop;
 pub mod show;
 mod sources;
 mod weld;

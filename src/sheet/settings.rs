@@ -112,6 +112,10 @@ fn title(context: &Context<'_>, name: FigureName) -> Cell {
         _ => format!("{}/title", name.key()),
     };
     let mut say = Say::of("figures", key);
+    let currency = context.kit().and_then(|kit| kit.shop.currency.as_ref());
+    if let (FigureName::Cost, Some(currency)) = (name, currency) {
+        say = Say::of("figures", "cost/title-currency").with("currency", currency.value.clone());
+    }
     let rod = context.part(FigureName::Rods, "rod-length").filter(|_| name == FigureName::Rods);
     if let Some((length, _)) = rod {
         let length = units_show::both_in(mm(length), Unit::Metre, Unit::Inch);
@@ -129,6 +133,7 @@ fn why(context: &Context<'_>, figure: &Figure) -> Cell {
     let cut = figure.working.iter().rev().find_map(|line| match line.words {
         "machine-ends" => Some(("why-machine", line.args.first())),
         "torch-ends" => Some(("why-torch", line.args.first())),
+        "shelf-ends" => Some(("why-shelf", line.args.first())),
         _ => None,
     });
     let say = match (name, cut) {
@@ -165,7 +170,8 @@ fn balance(context: &Context<'_>, figure: &Figure) -> Cell {
     match counts {
         Some(counts) => {
             let key = if counts == Counts::En { "balance/counts-en" } else { "balance/counts-ep" };
-            context.cell(&Say::of("figures", key).with("why", why))
+            let ep = figure.aim().map(|aim| format!("{} %", units_show::number(100.0 - aim, 0)));
+            context.cell(&Say::of("figures", key).with("why", why).with("ep", ep.unwrap_or_default()))
         }
         None => context.plain(why),
     }

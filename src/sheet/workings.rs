@@ -254,12 +254,12 @@ fn dangers(context: &Context<'_>, placed: &[Placed]) -> Table {
     table
 }
 
-/// Warnings and notes of the check, so that a reader of the sheet alone has them too.
+/// Warnings and notes of the check, so that a reader of the sheet alone has them too; what the shop lacks heads the sheet.
 fn findings(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
     let all = context.worked.findings.iter().chain(&context.judgement.findings);
     let mut items: Vec<Cell> = Vec::new();
-    for finding in all {
+    for finding in all.filter(|finding| !super::shop::is_said(finding)) {
         let text = match &finding.help {
             Some(help) => {
                 let say = Say::of("values", "finding").with("0", finding.message.clone());

@@ -52,7 +52,7 @@ fn of_current(row: &CurrentRow) -> Vec<Outcome> {
     let [low, high] = row.current;
     let middle = f64::midpoint(low, high);
     let need = Need { polarity: row.polarity, balance, low: middle, aim: middle, high: middle, helium: 0.0 };
-    let chosen = tungsten::diameter(need).map(|(capacity, _)| capacity.diameter);
+    let chosen = tungsten::diameter(need, &[]).map(|chosen| chosen.capacity.diameter);
     let same = chosen.is_some_and(|chosen| (chosen - row.diameter).abs() < 0.01);
     let got = chosen.map_or("none".to_owned(), |chosen| format!("{chosen} mm"));
     let mut out = vec![Outcome::new(

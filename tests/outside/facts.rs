@@ -120,7 +120,7 @@ fn helium() -> Vec<Outcome> {
     let mut out = vec![fact("helium-on-ac", ("al-textbook", "p.105"), warned, got, "advised against")];
     let most = |helium: f64| {
         let need = Need { polarity: Polarity::AC, balance: 70.0, low: 150.0, aim: 150.0, high: 160.0, helium };
-        tungsten::diameter(need).and_then(|(_, figure)| figure.maximum).unwrap_or(f64::NAN)
+        tungsten::diameter(need, &[]).and_then(|chosen| chosen.figure.maximum).unwrap_or(f64::NAN)
     };
     let (argon, half) = (most(0.0), most(0.5));
     let place = ("cup-maker-1", "Table 14, footnote 1");
