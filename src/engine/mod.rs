@@ -3,8 +3,11 @@
 //! One file a section of the work: what a figure is and how it keeps its working stands in [`figure`], the list of
 //! all figures in [`names`], the order in which they are worked out in [`work_out`].
 
+pub mod after;
 pub mod amperage;
+pub mod balance;
 pub mod consumables;
+pub mod exposure;
 pub mod figure;
 pub mod filler;
 pub mod gas;
@@ -25,6 +28,7 @@ pub mod penetration;
 pub mod preheat;
 pub mod schedule;
 pub mod solved;
+pub mod surface;
 pub mod tungsten;
 pub mod wave;
 pub mod weld_metal;

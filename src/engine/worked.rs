@@ -1,5 +1,6 @@
 //! The order in which the figures of a job are worked out, each from the ones before.
 
+mod afterwards;
 mod author;
 
 use super::amperage::{Pass, Question};
@@ -356,6 +357,7 @@ impl Run<'_, '_> {
         self.heat(currents, wall);
         self.used_up(currents);
         self.author_limits(currents);
+        self.afterwards(currents, wall);
     }
 
     fn tungsten_and_gas(&mut self, currents: &Currents, wall: f64) {
