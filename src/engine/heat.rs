@@ -34,7 +34,7 @@ pub fn arc_minutes(mass: f64, specific_heat: f64, rise: f64, net_power: f64) -> 
 /// Mean specific heat between two temperatures, J/kgK, of a metal whose value holds at a third, °C.
 #[must_use]
 pub fn mean_specific_heat(value: f64, at: f64, from: f64, to: f64) -> f64 {
-    let (slope, room) = (constant("specific-heat-slope").value, constant("specific-heat-at").value);
+    let (slope, room) = (constant("specific-heat-slope").value / 10_000.0, constant("specific-heat-at").value);
     value * (1.0 + slope * (f64::midpoint(from, to) - room)) / (1.0 + slope * (at - room))
 }
 
@@ -49,7 +49,13 @@ pub(super) fn specific_heat(work: &mut Work, found: &Found<f64>, from: f64, to: 
     work.small_constant("specific-heat-slope", "cs");
     work.step("mean-temperature", "cm", "", f64::midpoint(from, to), "°C");
     let mean = mean_specific_heat(found.value, at, from, to);
-    work.step("specific-heat-mean", "c", "c0 * (1 + cs * (cm - cr)) / (1 + cs * (ca - cr))", mean, "J/kgK")
+    work.step(
+        "specific-heat-mean",
+        "c",
+        "c0 * (1 + cs / 10000 * (cm - cr)) / (1 + cs / 10000 * (ca - cr))",
+        mean,
+        "J/kgK",
+    )
 }
 
 /// Arc voltage at the running current.

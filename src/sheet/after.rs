@@ -117,7 +117,7 @@ fn treatment(context: &Context<'_>, row: &'static Postweld) -> Say {
         if high > low {
             show::limits_both(crate::units::Range::new(celsius(low), celsius(high)), system)
         } else {
-            show::limit_both(celsius(low), system, show::Toward::Nearest)
+            show::limit_both(celsius(low), system, show::Toward::Down)
         }
     };
     let hours =
@@ -228,7 +228,7 @@ pub(super) fn powder(writer: &mut Writer<'_, '_>) {
     let row = constant("powder-cure");
     let cure = row.map_or_else(
         || context.blank(),
-        |row| show::limit_both(celsius(row.value), context.system(), show::Toward::Nearest),
+        |row| show::limit_both(celsius(row.value), context.system(), show::Toward::Down),
     );
     let say = writer.say("powder", case).with("cure", cure).cite(row.map(Row::cite));
     writer.say_step("powder", say);

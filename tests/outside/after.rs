@@ -169,47 +169,67 @@ fn treatment_of(name: &str) -> Option<&'static Postweld> {
     }
 }
 
-/// Solution °C and h, ageing °C and h as printed; a foundry's rule for all castings within 5 °C.
+/// A printed heat treatment: °C and h.
+struct Printed {
+    id: &'static str,
+    alloy: &'static str,
+    place: (&'static str, &'static str),
+    solution: f64,
+    solution_hours: Option<[f64; 2]>,
+    ageing: Option<(f64, [f64; 2])>,
+    /// How far a temperature may lie off: a foundry's rule is for all castings.
+    by: f64,
+}
+
+const PRINTED: [Printed; 3] = [
+    Printed {
+        id: "postweld-a356",
+        alloy: "A356.0",
+        place: ("casting-ageing-paper", "excerpt"),
+        solution: 540.0,
+        solution_hours: Some([6.0, 12.0]),
+        ageing: Some((155.0, [3.0, 5.0])),
+        by: 0.0,
+    },
+    Printed {
+        id: "postweld-356",
+        alloy: "356.0",
+        place: ("cast-356-page", "table"),
+        solution: 541.0,
+        solution_hours: None,
+        ageing: Some((154.0, [2.0, 5.0])),
+        by: 0.0,
+    },
+    Printed {
+        id: "postweld-castings-t6",
+        alloy: "A356.0",
+        place: ("foundry-heat-treatment", "T6 entry"),
+        solution: 538.0,
+        solution_hours: Some([4.0, 12.0]),
+        ageing: None,
+        by: 5.0,
+    },
+];
+
 fn treatments() -> Vec<Outcome> {
-    let all: [(&str, &str, &str, &str, f64, Option<[f64; 2]>, Option<(f64, [f64; 2])>, f64); 3] = [
-        (
-            "postweld-a356",
-            "A356.0",
-            "casting-ageing-paper",
-            "excerpt",
-            540.0,
-            Some([6.0, 12.0]),
-            Some((155.0, [3.0, 5.0])),
-            0.0,
-        ),
-        ("postweld-356", "356.0", "cast-356-page", "table", 541.0, None, Some((154.0, [2.0, 5.0])), 0.0),
-        ("postweld-castings-t6", "A356.0", "foundry-heat-treatment", "T6 entry", 538.0, Some([4.0, 12.0]), None, 5.0),
-    ];
-    let of = |(id, name, source, locator, solution, hours, ageing, by): (
-        &str,
-        &str,
-        &str,
-        &str,
-        f64,
-        Option<[f64; 2]>,
-        Option<(f64, [f64; 2])>,
-        f64,
-    )| {
-        let row = treatment_of(name);
-        let passed = row.is_some_and(|row| {
-            let inside = |own: Option<[f64; 2]>, print: [f64; 2]| {
-                own.is_some_and(|[low, high]| low >= print[0] - 1e-9 && high <= print[1] + 1e-9)
-            };
-            let at = |own: [f64; 2], print: f64| own.iter().all(|own| (own - print).abs() <= by + 1e-9);
-            at(row.solution, solution)
-                && hours.is_none_or(|hours| inside(row.solution_hours, hours))
-                && ageing.is_none_or(|(print, hours)| {
-                    row.ageing.is_some_and(|own| at(own, print)) && inside(row.ageing_hours, hours)
-                })
-        });
-        told(id, (source, locator), passed, &format!("{row:?}"), &format!("{solution} °C {hours:?} {ageing:?}"))
+    PRINTED.iter().map(of_treatment).collect()
+}
+
+fn of_treatment(print: &Printed) -> Outcome {
+    let row = treatment_of(print.alloy);
+    let at = |own: [f64; 2], wanted: f64| own.iter().all(|own| (own - wanted).abs() <= print.by + 1e-9);
+    let inside = |own: Option<[f64; 2]>, wanted: [f64; 2]| {
+        own.is_some_and(|[low, high]| low >= wanted[0] - 1e-9 && high <= wanted[1] + 1e-9)
     };
-    all.into_iter().map(of).collect()
+    let passed = row.is_some_and(|row| {
+        let aged = print.ageing.is_none_or(|(wanted, hours)| {
+            row.ageing.is_some_and(|own| at(own, wanted)) && inside(row.ageing_hours, hours)
+        });
+        let long = print.solution_hours.is_none_or(|hours| inside(row.solution_hours, hours));
+        at(row.solution, print.solution) && long && aged
+    });
+    let wanted = format!("{} °C {:?} {:?}", print.solution, print.solution_hours, print.ageing);
+    told(print.id, print.place, passed, &format!("{row:?}"), &wanted)
 }
 
 /// How long a metal may stand at a temperature, against what was seen.
