@@ -78,7 +78,7 @@ pub fn grades_beside(
     (inside, past)
 }
 
-/// A rotor as far as its balance asks: kg, r/min, mm.
+/// A rotor as far as its balance asks: kg, r/min.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Rotor {
     /// Mass.
