@@ -150,6 +150,7 @@ fn every_case_is_printed_as_its_snapshot_says() {
 
 /// Codes that other parts of the program raise; each has its case there.
 const ELSEWHERE: &[&str] = &[
+    "filler-colour",
     "filler-excluded",
     "filler-cracking",
     "filler-none",
@@ -182,6 +183,7 @@ const ELSEWHERE: &[&str] = &[
     "setting-above-tungsten",
     "setting-below-lens-minimum",
     "setting-beyond-machines",
+    "setting-heat-too-long",
     "setting-methods-differ",
     "setting-need-above-machine",
     "setting-not-computed",

@@ -6,6 +6,8 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, reason = "a test may stop")]
 #![allow(clippy::disallowed_methods, unreachable_pub, reason = "a test is no part of the library")]
 
+#[path = "outside/after.rs"]
+mod after;
 #[path = "outside/comparison.rs"]
 mod comparison;
 #[path = "outside/currents.rs"]

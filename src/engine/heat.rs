@@ -9,6 +9,7 @@ use super::names::FigureName;
 use super::preheat::Limits;
 use super::schedule;
 use super::work::{Work, cite, constant, round};
+use crate::reference::search::Found;
 use crate::reference::{Basis, Polarity, Row};
 use crate::units::{InUnits, show};
 
@@ -28,6 +29,33 @@ pub fn duty_share(rated_amps: f64, rated_share: f64, amps: f64) -> f64 {
 #[must_use]
 pub fn arc_minutes(mass: f64, specific_heat: f64, rise: f64, net_power: f64) -> f64 {
     mass * specific_heat * rise / net_power / 60.0
+}
+
+/// Mean specific heat between two temperatures, J/kgK, of a metal whose value holds at a third, °C.
+#[must_use]
+pub fn mean_specific_heat(value: f64, at: f64, from: f64, to: f64) -> f64 {
+    let (slope, room) = (constant("specific-heat-slope").value / 10_000.0, constant("specific-heat-at").value);
+    value * (1.0 + slope * (f64::midpoint(from, to) - room)) / (1.0 + slope * (at - room))
+}
+
+/// The mean specific heat of a metal between two temperatures, with its lines: `c0` at `ca`, mean `c`.
+pub(super) fn specific_heat(work: &mut Work, found: &Found<f64>, from: f64, to: f64) -> f64 {
+    work.small_row("specific-heat", "c0", found.value, "J/kgK", found.cite.clone());
+    let room = work.small_constant("specific-heat-at", "cr");
+    let at = match found.at {
+        Some(at) => work.small_row("specific-heat-own", "ca", at, "°C", found.cite.clone()),
+        None => work.step("specific-heat-own", "ca", "cr", room, "°C"),
+    };
+    work.small_constant("specific-heat-slope", "cs");
+    work.step("mean-temperature", "cm", "", f64::midpoint(from, to), "°C");
+    let mean = mean_specific_heat(found.value, at, from, to);
+    work.step(
+        "specific-heat-mean",
+        "c",
+        "c0 * (1 + cs / 10000 * (cm - cr)) / (1 + cs / 10000 * (ca - cr))",
+        mean,
+        "J/kgK",
+    )
 }
 
 /// Arc voltage at the running current.
@@ -124,11 +152,10 @@ pub fn budget_figures(job: &Job<'_>, ends: &Ends, limits: &Limits, arc: &Arc) ->
     let Arc { wall, start, amps, inner_ends, travel } = *arc;
     let line = LoadLine::for_gas(job.helium);
     let rise = limits.interpass - start;
-    let heat = ends.least.specific_heat.value;
     let mut work = Work::new();
     work.figure(FigureName::InterpassMax, "T", limits.interpass);
     work.stated("start", "T0", start, "°C", None);
-    work.small_row("specific-heat", "c", heat, "J/kgK", ends.least.specific_heat.cite.clone());
+    let heat = specific_heat(&mut work, &ends.least.specific_heat, start, limits.interpass);
     work.figure(FigureName::Amperage, "i", amps);
     work.figure(FigureName::ArcVoltage, "u", line.volts(amps));
     let efficiency = work.constant("budget-efficiency", "n");
@@ -185,7 +212,10 @@ fn resume(
     let mut step = usual;
     if let Some(mass) = &job.spec.part.mass {
         let energy = constant("budget-efficiency").value * line.volts(amps) * amps * (length / travel * 60.0);
-        let lift = energy / (mass.value.value().in_kg() * ends.least.specific_heat.value);
+        let heat = &ends.least.specific_heat;
+        let at = heat.at.unwrap_or(constant("specific-heat-at").value);
+        let heat = mean_specific_heat(heat.value, at, job.start_temperature, limits.interpass);
+        let lift = energy / (mass.value.value().in_kg() * heat);
         work.step("pass-lifts-part", "q", "", lift, "K");
         step = step.max(lift);
     }

@@ -3,9 +3,12 @@
 //! One file a section of the work: what a figure is and how it keeps its working stands in [`figure`], the list of
 //! all figures in [`names`], the order in which they are worked out in [`work_out`].
 
+pub mod after;
 pub mod amperage;
+pub mod balance;
 pub mod consumables;
 pub mod cost;
+pub mod exposure;
 pub mod figure;
 pub mod filler;
 pub mod gas;
@@ -28,6 +31,7 @@ pub mod preheat;
 pub mod schedule;
 pub mod solved;
 pub mod stock;
+pub mod surface;
 pub mod tungsten;
 pub mod wave;
 pub mod weld_metal;

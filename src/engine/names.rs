@@ -114,6 +114,10 @@ figures! {
     ArcMinutesBeforePause = "arc_minutes_before_pause", Some("min"), None, Step(0.5);
     /// Temperature at or below which work goes on.
     ResumeBelow = "resume_below", Some("°C"), Some(Kind::Temperature), Step(5.0);
+    /// Time that the part stands warm, up to the interpass limit.
+    TimeAtHeat = "time_at_heat", Some("min"), None, Step(5.0);
+    /// Share of the heat that the temper stands which this procedure uses up.
+    Softening = "softening", Some("%"), Some(Kind::Share), Step(1.0);
     /// Lens shade.
     LensShade = "lens_shade", None, None, Nominal;
     /// Duty cycle of the machine at the panel maximum.

@@ -1,5 +1,6 @@
 //! The order in which the figures of a job are worked out, each from the ones before.
 
+mod afterwards;
 mod author;
 mod reach;
 mod shop;
@@ -219,6 +220,7 @@ impl<'a> Run<'_, 'a> {
         self.heat(currents, wall);
         self.used_up(currents);
         self.author_limits(currents);
+        self.afterwards(currents, wall);
     }
 
     fn filler_and_rod(&mut self, currents: &Currents, wall: f64) {

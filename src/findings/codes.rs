@@ -129,6 +129,8 @@ codes! {
         "Take one of the ranked ones; the reason of the exclusion is printed.";
     FillerCracking = "filler-cracking" Warning, "The weld metal may lie in the range of composition that cracks while it freezes.",
         "Feed more rod (less dilution), or take another filler.";
+    FillerColour = "filler-colour" Warning, "The rod comes out of the anodising bath in another colour than the metal.",
+        "Take the rod that the message names, or agree on the stripe with the owner.";
     FillerDisagree = "filler-sources-differ" Note, "Published sources recommend different filler metals.",
         "The working shows both and says which leads.";
     SettingWithoutReason = "setting-without-reason" Error, "The author's own value leaves the worked-out range and gives no reason.",
@@ -155,6 +157,8 @@ codes! {
         "Give what the message names.";
     SettingStart = "setting-start-too-hot" Warning, "The part starts at or above its interpass limit.",
         "Wait until it has cooled below the limit.";
+    SettingHeatTooLong = "setting-heat-too-long" Warning, "The heat of this procedure lasts longer than the metal stands: it takes strength from the whole part, or makes a metal with much magnesium open to stress corrosion.",
+        "Cool further between passes, leave out the hot stage that the message names, or have the part heat-treated again.";
     SettingPosition = "setting-position" Note, "The position changes the current or the pool.",
         "Turn the part so that the weld lies flat, where it can be turned.";
     KitNone = "kit-none" Note, "No kit was given, so no limit of a machine, torch or stock is checked.",

@@ -149,6 +149,9 @@ tables! {
         property: String,
         /// The value, in the unit of the property.
         value: f64,
+        /// Temperature that it holds for, °C, where it is not room temperature.
+        #[serde(default)]
+        at: Option<f64>,
     }
 
     /// Tensile strength of base metals, MPa and percent.
@@ -184,6 +187,71 @@ tables! {
         haz_proof: f64,
         /// Tensile strength in the heat-affected zone, MPa.
         haz_tensile: f64,
+    }
+
+    /// Least tensile strength of a welded joint in a procedure test, MPa.
+    as_welded in "strengths.toml" gives AsWelded key (alloy) {
+        /// Name of a base metal.
+        alloy: String,
+        /// Tensile strength across the weld, MPa.
+        tensile: f64,
+    }
+
+    /// Heat treatment that brings a temper back after welding.
+    postweld in "postweld.toml" gives Postweld key (alloys, temper) {
+        /// Names of base metals.
+        alloys: Vec<String>,
+        /// Temper that comes of it.
+        temper: String,
+        /// Solution treatment, °C.
+        solution: [f64; 2],
+        /// Its time, h.
+        #[serde(default)]
+        solution_hours: Option<[f64; 2]>,
+        /// Ageing, °C.
+        #[serde(default)]
+        ageing: Option<[f64; 2]>,
+        /// Its time, h.
+        #[serde(default)]
+        ageing_hours: Option<[f64; 2]>,
+        /// Days at room temperature where it ages by itself.
+        #[serde(default)]
+        natural_days: Option<f64>,
+    }
+
+    /// What heat does to a temper, and to metals with much magnesium.
+    heat_exposure in "exposure.toml" gives HeatExposure key (group, tempers, temperature, kind) {
+        /// An alloy, which leads, or a group of the preheat table.
+        group: String,
+        /// Tempers that it holds for; empty: all that heat can change.
+        tempers: Vec<String>,
+        /// Temperature, °C.
+        temperature: f64,
+        /// Time in all, min; left out: any.
+        #[serde(default)]
+        minutes: Option<f64>,
+        /// `harmless`, `softens`, `sensitises`, `cracks`.
+        kind: String,
+    }
+
+    /// Balance quality grades.
+    balance_grade in "balance.toml" gives BalanceGrade key (grade) {
+        /// Its name: `G6.3`.
+        grade: String,
+        /// Speed of the centre of mass about the axis, mm/s.
+        speed: f64,
+        /// Machines that are typical for it.
+        examples: String,
+    }
+
+    /// How base metals come out of an anodising bath.
+    anodised_base in "surface.toml" gives AnodisedBase key (groups) {
+        /// Alloying groups.
+        groups: Vec<String>,
+        /// Colour.
+        colour: String,
+        /// Colours of rods that go with it.
+        goes_with: Vec<String>,
     }
 
     /// Filler metals: composition, melting range, density.

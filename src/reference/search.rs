@@ -1,8 +1,9 @@
 //! Looking things up in the tables. Each look-up also tells which row it used.
 
 use super::{
-    Alloy, Cite, Composition, ConstantRow, Filler, FillerBehaviour, FillerChoice, Haz, Physical, Row, Strength, alloy,
-    composition, filler, filler_behaviour, filler_choice, haz, physical, strength,
+    Alloy, AsWelded, Cite, Composition, ConstantRow, Filler, FillerBehaviour, FillerChoice, Haz, Physical, Postweld,
+    Row, Strength, alloy, as_welded, composition, filler, filler_behaviour, filler_choice, haz, physical, postweld,
+    strength,
 };
 use std::{collections::BTreeMap, sync::LazyLock};
 
@@ -24,6 +25,8 @@ pub struct Found<T> {
     pub cite: Cite,
     /// The row it came from: `A356.0-T6`, or `356.0, standing in for EN AC-42000`.
     pub from: String,
+    /// Temperature that it holds for, °C, where the row says so.
+    pub at: Option<f64>,
 }
 
 /// A spelling reduced to what tells names apart: small letters, digits and points; no `.0` at the end.
@@ -144,7 +147,7 @@ pub fn physical_value(alloy: &Alloy, temper: Option<&str>, property: &str) -> Op
         if let Some((row, from)) = own_physical(name, temper, property) {
             let stands_in =
                 if name == alloy.name { String::new() } else { format!(", standing in for {}", alloy.name) };
-            return Some(Found { value: row.value, cite: row.cite(), from: from + &stands_in });
+            return Some(Found { value: row.value, cite: row.cite(), from: from + &stands_in, at: row.at });
         }
         name = alloy_named(name)?.like.as_deref()?;
     }
@@ -222,6 +225,26 @@ pub fn haz_of(alloy: &str, temper: &str, form: &str, thickness: f64) -> Option<&
             && thickness > low
             && thickness <= high
     })
+}
+
+/// The least tensile strength of a welded joint of this base metal in a procedure test.
+#[must_use]
+pub fn as_welded_of(alloy: &str) -> Option<&'static AsWelded> {
+    let name = &alloy_named(alloy)?.name;
+    as_welded().rows.iter().find(|row| row.alloy == *name)
+}
+
+/// The heat treatment that brings back the temper of this base metal after welding.
+#[must_use]
+pub fn postweld_of(alloy: &str) -> Option<&'static Postweld> {
+    let name = &alloy_named(alloy)?.name;
+    postweld().rows.iter().find(|row| row.alloys.contains(name))
+}
+
+/// Do two tempers mean the same strength: T651 and T6 do.
+#[must_use]
+pub fn tempers_agree(a: &str, b: &str) -> bool {
+    same_temper(a, b)
 }
 
 /// The single number that formulas ask for by this key.

@@ -5,8 +5,8 @@ use crate::engine::{FigureName, PassRow, machine};
 use crate::kit::{Burner, Cooling, Kit, Machine, Remote, Torch};
 use crate::reference::{Alloy, Polarity, Product};
 use crate::spec::{
-    Access, Coating, Consequence, CutBy, DamageKind, Form, Held, IdentifiedBy, InspectionMethod, Joint, Keep, Site,
-    Spec, Surface,
+    Access, Coating, Consequence, CutBy, DamageKind, Form, Held, IdentifiedBy, InspectionMethod, Joint, Keep, Loading,
+    Site, Spec, Surface,
 };
 use crate::units::{Amount, InUnits, Length};
 
@@ -45,6 +45,11 @@ impl<'a> Context<'a> {
     /// The noun for the damage.
     pub(super) fn damage(&self) -> String {
         self.word("damage", self.kind().map_or("other", DamageKind::word))
+    }
+
+    /// Whether the spec says that it rotates in use.
+    pub(super) fn loaded_by_rotation(&self) -> bool {
+        self.spec().part.loading.iter().any(|at| at.value == Loading::Rotating)
     }
 
     pub(super) fn is_crack(&self) -> bool {

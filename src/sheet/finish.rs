@@ -1,17 +1,14 @@
 //! Section 8: dress, look again, tell what is soft, bring back to size, test for leaks, coat and refit.
 
-use super::cited;
+use super::Section;
+use super::after;
 use super::context::{Context, Say};
 use super::facts::feature;
 use super::prepare::{dummies, numbered, plugged};
 use super::re_inspect::largest_pore;
 use super::writer::Writer;
-use super::{Cell, Section};
-use crate::engine::job::Base;
-use crate::engine::{Figure, FigureName};
-use crate::reference::Row;
-use crate::reference::search::{filler_named, haz_of, strength_of};
-use crate::spec::{DamageKind, Environment, Finish, Fitted, Held, InspectionMethod, Joint, Keep, Need, Use};
+use crate::engine::surface;
+use crate::spec::{DamageKind, Finish, Fitted, Held, InspectionMethod, Joint, Keep, Need, Use};
 use crate::units::{InUnits, show};
 
 /// Section 8.
@@ -21,11 +18,12 @@ pub(super) fn section(context: &Context<'_>) -> Section {
         writer.step("unplug");
     }
     dress(&mut writer);
-    soft(&mut writer);
+    after::soft(&mut writer);
     size(&mut writer);
     leak(&mut writer);
-    balance(&mut writer);
+    after::unbalance(&mut writer);
     coat(&mut writer);
+    after::sea(&mut writer);
     refit(&mut writer);
     not_required(&mut writer);
     hold(&mut writer);
@@ -62,81 +60,6 @@ fn dress(writer: &mut Writer<'_, '_>) {
     let case = if over.is_some() { "over" } else { "plain" };
     let say = writer.say("look", case).with("over", over.unwrap_or_default());
     writer.say_step("look", say);
-}
-
-/// Tempers that a weld hardly softens.
-const UNSOFTENED: [&str; 3] = ["F", "O", "H111"];
-
-/// The form of the tables of strength beside the weld.
-fn haz_form(context: &Context<'_>) -> &'static str {
-    use crate::spec::Form;
-    match context.spec().metal.form.as_ref().map(|at| at.value) {
-        Some(Form::Sheet | Form::Plate) => "sheet and plate",
-        Some(Form::Tube) => "drawn tube",
-        _ => "extrusion",
-    }
-}
-
-/// Whether a weld softens this metal.
-fn softens(base: &Base) -> bool {
-    !base.temper.as_deref().is_some_and(|temper| UNSOFTENED.contains(&temper))
-}
-
-/// Strength before and after of one metal, in words, with where it was found.
-fn strength(context: &Context<'_>, base: &Base) -> Say {
-    let (Some(alloy), Some(temper)) = (base.alloy, base.temper.as_deref()) else {
-        return Say::of("advice", "soft/words");
-    };
-    let wall = base.thickness.or(context.job.thickness).unwrap_or_default();
-    let mpa = |value: f64| super::show::bare(value, "MPa");
-    if let Some(row) = haz_of(&alloy.name, temper, haz_form(context), wall) {
-        return Say::of("advice", "soft/published")
-            .with("metal", base.shown.clone())
-            .with("before", mpa(row.proof))
-            .with("after", mpa(row.haz_proof))
-            .cite([row.cite()]);
-    }
-    let own = strength_of(&alloy.name, temper);
-    let soft = ["F", "O"].iter().find_map(|temper| strength_of(&alloy.name, temper));
-    match (own, soft) {
-        (Some(own), Some(soft)) if soft.proof < own.proof => Say::of("advice", "soft/between")
-            .with("metal", base.shown.clone())
-            .with("temper", temper)
-            .with("before", mpa(own.proof))
-            .with("soft", soft.temper.clone())
-            .with("after", mpa(soft.proof))
-            .cite([soft.cite(), own.cite()]),
-        _ => Say::of("advice", "soft/words"),
-    }
-}
-
-fn soft(writer: &mut Writer<'_, '_>) {
-    let context = writer.context;
-    let softened: Vec<&Base> =
-        std::iter::once(&context.job.base).chain(&context.job.other).filter(|base| softens(base)).collect();
-    if softened.is_empty() {
-        writer.step_case("soft", "not");
-    } else {
-        let figure = context.figure(FigureName::HazStrength);
-        let told: Vec<Cell> = match figure {
-            Some(figure) => {
-                let (set, _) = super::show::figure_text(figure, context.system());
-                vec![context.cell(&Say::of("advice", "soft/figure").with("figure", set).figure(Some(figure)))]
-            }
-            None => softened.into_iter().map(|base| context.cell(&strength(context, base))).collect(),
-        };
-        let texts: Vec<&str> = told.iter().map(|cell| cell.text.as_str()).collect();
-        let say = writer.say("soft", "soft").with("strength", texts.join(" "));
-        let mut action = context.cell(&say.cite(cited::of_step("8.soft")));
-        for cell in told {
-            action.basis = if cell.basis.is_empty() { action.basis } else { cell.basis };
-            action.cites.extend(cell.cites);
-        }
-        writer.push_step("soft", action, false);
-    }
-    if context.kind() == Some(DamageKind::StrippedThread) {
-        writer.step("sleeve");
-    }
 }
 
 fn size(writer: &mut Writer<'_, '_>) {
@@ -184,20 +107,6 @@ fn leak(writer: &mut Writer<'_, '_>) {
     }
 }
 
-fn balance(writer: &mut Writer<'_, '_>) {
-    let context = writer.context;
-    if context.spec().part.rotating.is_none() {
-        return;
-    }
-    if let Some(figure) = context.figure(FigureName::Unbalance) {
-        let (set, _) = super::show::figure_text(figure, context.system());
-        let say = Say::of("advice", "balance/text").with("unbalance", set).figure(Some(figure));
-        writer.text(say);
-    }
-    writer.step("run-out");
-    writer.step("balance");
-}
-
 fn coat(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
     if context.penetrant() && (food(context) || matches!(finish(context), Some(Finish::None) | None)) {
@@ -205,10 +114,10 @@ fn coat(writer: &mut Writer<'_, '_>) {
     }
     match finish(context) {
         Some(Finish::Paint) => writer.step("paint"),
-        Some(Finish::PowderCoat) => writer.step("powder"),
+        Some(Finish::PowderCoat) => after::powder(writer),
         Some(Finish::Polish) if !food(context) => writer.step("polish"),
         Some(Finish::Anodise) => {
-            colour(writer);
+            after::colour(writer);
             writer.step("anodise");
             writer.step("strip-anodise");
         }
@@ -216,22 +125,9 @@ fn coat(writer: &mut Writer<'_, '_>) {
     }
 }
 
-/// How the rod comes out of the anodising bath.
-fn colour(writer: &mut Writer<'_, '_>) {
-    let context = writer.context;
-    let rod = context.figure(FigureName::FillerMetal).and_then(Figure::word);
-    let row = rod.and_then(filler_named);
-    let filler = rod.map_or_else(|| context.blank(), str::to_owned);
-    let say = match row.and_then(|row| row.anodised.clone().map(|colour| (row, colour))) {
-        Some((row, colour)) => Say::of("advice", "finish/colour").with("colour", colour).cite([row.cite()]),
-        None => Say::of("advice", "finish/colour-open"),
-    };
-    writer.text(say.with("filler", filler));
-}
-
 fn refit(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
-    let sea = context.spec().part.environment.iter().any(|at| at.value == Environment::SaltWater);
+    let sea = surface::at_sea(context.job);
     let mut fitted: Vec<Fitted> = context.spec().part.fitted.iter().map(|at| at.value).collect();
     // What is pressed or screwed in comes before what seals, and the battery comes last.
     fitted.sort_by_key(|thing| match thing {
@@ -264,6 +160,7 @@ fn not_required(writer: &mut Writer<'_, '_>) {
     let wanted = context.spec().weld.needs.iter().any(|at| at.value == Need::HeatTreatment);
     let heat = match (wanted, treatable) {
         (true, _) => "heat-treatment-follows",
+        (false, true) if context.alloys().all(|alloy| alloy.heat_group == "zinc") => "heat-treatment-itself",
         (false, true) => "heat-treatment",
         (false, false) => "heat-treatment-none",
     };
@@ -271,7 +168,7 @@ fn not_required(writer: &mut Writer<'_, '_>) {
     if machined(context).next().is_none() && context.kind() != Some(DamageKind::StrippedThread) {
         writer.not_required("machining");
     }
-    if context.spec().part.rotating.is_none() {
+    if context.spec().part.rotating.is_none() && !context.loaded_by_rotation() {
         writer.not_required("balance");
     }
     if !leak_tested(context) {

@@ -3,6 +3,7 @@
 //! Every text in the model is finished: numbers are strings with their unit in both systems, words are in the
 //! language of the sheet. A face adds marks and layout and nothing else.
 
+mod after;
 mod assess;
 mod cautions;
 mod cited;

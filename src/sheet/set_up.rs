@@ -6,8 +6,9 @@ use super::prepare::{plugged, show_minutes};
 use super::settings::settings;
 use super::writer::Writer;
 use crate::engine::FigureName;
+use crate::engine::exposure::bake_row;
 use crate::reference::search::constant;
-use crate::reference::{Cite, ConstantRow, Preheat, Row, preheat};
+use crate::reference::{Cite, ConstantRow, Row};
 use crate::spec::{Cleaner, DamageKind, Site};
 use crate::units::{Quantity, Range, celsius, show};
 
@@ -129,27 +130,12 @@ fn clean(writer: &mut Writer<'_, '_>) {
     writer.step("wait");
 }
 
-/// The row that rules a bake-out of this metal, if it may be baked at all.
-pub(super) fn bake_row(context: &Context<'_>) -> Option<&'static Preheat> {
-    let rows = || preheat().rows.iter().filter(|row| row.variant == "bake-out");
-    let temper = context.job.base.temper.clone().unwrap_or_default();
-    let soft = |row: &&Preheat| row.group == "castings" && row.tempers.contains(&temper);
-    let mut allowed: Vec<&'static Preheat> = Vec::new();
-    for alloy in context.alloys() {
-        let own = rows().find(|row| row.group == alloy.heat_group);
-        let any = rows().find(|row| row.group == "castings" && alloy.heat_group == "general");
-        let casting = rows().find(soft).filter(|_| matches!(alloy.heat_group.as_str(), "general" | "heat-treatable"));
-        allowed.push(casting.or(own).or(any)?);
-    }
-    allowed.into_iter().min_by(|a, b| a.preheat_max.unwrap_or(0.0).total_cmp(&b.preheat_max.unwrap_or(0.0)))
-}
-
 fn bake(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
     if !context.oil_soaked() || !context.is_casting() {
         return;
     }
-    let Some(row) = bake_row(context) else {
+    let Some(row) = bake_row(context.job) else {
         writer.text(Say::of("advice", "bake/none"));
         return;
     };

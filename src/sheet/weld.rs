@@ -1,6 +1,7 @@
 //! Section 6: preheat, the tables, and the passes in the order of the hands, side by side.
 
 use super::Section;
+use super::after::heat_in_all;
 use super::context::{Context, Say, listed};
 use super::opening::TAPER_FROM;
 use super::set_up::length_of;
@@ -29,6 +30,7 @@ pub(super) fn section(context: &Context<'_>) -> Section {
     writer.table(tables::amperage(context));
     advice(&mut writer);
     writer.table(tables::passes(context));
+    heat_in_all(&mut writer);
     travel(&mut writer);
     before(&mut writer, preheated);
     trial(&mut writer);

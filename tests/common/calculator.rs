@@ -128,6 +128,9 @@ fn function(name: &str, a: &[f64]) -> Result<f64, String> {
         ("sin", [x]) => x.sin(),
         ("cos", [x]) => x.cos(),
         ("atan", [x]) => x.atan(),
+        ("ln", [x]) => x.ln(),
+        ("exp", [x]) => x.exp(),
+        ("abs", [x]) => x.abs(),
         ("plate_power", [w, t, k, a, v, rise]) => plate_power(*w, *t, *k, *a, *v, *rise, None),
         ("plate_power_at_edge", [w, t, k, a, v, rise, edge]) => plate_power(*w, *t, *k, *a, *v, *rise, Some(*edge)),
         ("u_width", [d, r, angle]) => {

@@ -371,6 +371,11 @@ fn of_lens(row: &Check) -> Option<f64> {
     lens::row("US", row.number("current")).map(|row| f64::from(row.minimum))
 }
 
+/// Specific heat of the purest alloy of the tables, as the engine means it over a step.
+fn mean_heat(from: f64, to: f64) -> f64 {
+    heat::mean_specific_heat(aluminium("specific heat"), 25.0, from, to)
+}
+
 /// Properties of aluminium, by the purest alloy of the tables.
 fn aluminium(property: &str) -> f64 {
     physical_value(alloy_named("1050").expect("1050"), None, property).expect(property).value
@@ -379,12 +384,16 @@ fn aluminium(property: &str) -> f64 {
 fn of_metal(row: &Check) -> Option<f64> {
     let n = |key: &str| row.number(key);
     Some(match row.id.as_str() {
-        "cp_al_25c" | "cpmean_al_20_150" => aluminium("specific heat"),
-        "h_al_20_100" | "h_al_20_150" | "h_al_20_200" => aluminium("specific heat") * (n("to") - n("from")) / 1000.0,
+        "cp_al_25c" | "cp_al_150c" => mean_heat(n("temperature"), n("temperature")),
+        // 400 K.
+        "incropera_al_400k" => mean_heat(n("temperature") - 273.15, n("temperature") - 273.15),
+        "cpmean_al_20_150" => mean_heat(n("from"), n("to")),
+        "h_al_20_100" | "h_al_20_150" | "h_al_20_200" => mean_heat(n("from"), n("to")) * (n("to") - n("from")) / 1000.0,
         "h_al_melt_total" => constant("rod-enthalpy")?.value,
         "h_al_fusion" => constant("latent-heat")?.value,
         "arc_minutes_3p1kg" | "arc_minutes_0p8kg" | "arc_minutes_12kg" => {
-            heat::arc_minutes(n("mass"), aluminium("specific heat"), n("limit") - n("start"), n("net_power"))
+            let heat = mean_heat(n("start"), n("limit"));
+            heat::arc_minutes(n("mass"), heat, n("limit") - n("start"), n("net_power"))
         }
         // Of the minutes for one kelvin, the kelvin for one minute.
         "arc_rise_rate" => 1.0 / heat::arc_minutes(n("mass"), n("cp"), 1.0, n("net_power")),
