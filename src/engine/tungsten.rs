@@ -146,9 +146,9 @@ pub fn diameter(need: Need, shelf: &[Electrode]) -> Option<Chosen> {
     let ready = |capacity: &Capacity| {
         usable(shelf, need.polarity).find(|electrode| (electrode.diameter - capacity.diameter).abs() < 0.01)
     };
-    // One that is much too thick would not even get warm.
+    // One size up starts a little lazily; one that is much too thick would not even get warm.
     let held = all.iter().enumerate().skip(best).find_map(|(index, capacity)| {
-        let fits = need.fits(capacity) && (index == best || capacity.low <= need.high);
+        let fits = need.fits(capacity) && (index <= best + 1 || capacity.low <= need.high);
         fits.then(|| ready(capacity)).flatten().map(|electrode| (index, electrode))
     });
     let index = held.map_or(best, |(index, _)| index);
