@@ -14,7 +14,7 @@ use super::own::{Own, put_word};
 use super::preheat::{Limits, limits, preheat_figure};
 use super::solved::Solved;
 use super::work::{Work, constant, round, to_step};
-use super::{filler, gas, heat, lens, penetrant, tungsten, wave, weld_metal};
+use super::{acceptance, filler, gas, heat, lens, penetrant, tungsten, wave, weld_metal};
 use crate::findings::{Code, Finding};
 use crate::reference::{Polarity, Row};
 use crate::spec::Set as OwnSet;
@@ -29,6 +29,9 @@ pub fn work_out(job: &Job<'_>) -> Worked {
     run.without_thickness();
     if let Some(wall) = job.thickness {
         run.with_thickness(wall);
+    }
+    if !run.out.figures.contains_key(&FigureName::Acceptance) {
+        run.acceptance(None);
     }
     run.out
 }
@@ -73,6 +76,12 @@ impl Run<'_, '_> {
         }
     }
 
+    fn acceptance(&mut self, opening: Option<&Opening>) {
+        if let Some(figure) = acceptance::figure(self.job, self.job.thickness, opening) {
+            self.put(figure);
+        }
+    }
+
     /// Figures that need the metal alone, or nothing.
     fn without_thickness(&mut self) {
         let job = self.job;
@@ -88,6 +97,7 @@ impl Run<'_, '_> {
         let (gas, findings) = gas::gas_figure(job);
         self.put(gas);
         self.find(findings);
+        self.find(penetrant::lacking(job));
         for figure in penetrant::figures(job) {
             self.put(figure);
         }
@@ -130,6 +140,7 @@ impl Run<'_, '_> {
         if job.damage_is_known() || job.from_spec() {
             self.put(opening.figure());
         }
+        self.acceptance(Some(opening));
         if let Some(hole) = opening::stop_hole(job, wall) {
             self.put(hole);
         }
