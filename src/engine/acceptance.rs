@@ -65,7 +65,7 @@ pub fn line(flaw: Flaw) -> &'static str {
 /// The key of a flaw in parts, JSON and words: `undercut-short`.
 #[must_use]
 pub fn key(flaw: Flaw) -> &'static str {
-    line(flaw).strip_prefix("limit-").unwrap_or_default()
+    line(flaw).split_once('-').map_or("", |(_, key)| key)
 }
 
 /// What the limits of a wall hang on, mm.
@@ -187,7 +187,6 @@ fn sizes(job: &Job<'_>, wall: f64, opening: Option<&Opening>, work: &mut Work) -
     let mut sizes = Sizes { t, s: t, a: None, b: None };
     let Some(opening) = opening else { return sizes };
     let through = job.spec.damage.through.as_ref().is_some_and(|at| at.value);
-    let first = opening.sides.first();
     match opening.shape {
         Shape::Fillet => {
             let leg = work.step("limit-leg", "z", "t", t, "mm");
@@ -204,7 +203,8 @@ fn sizes(job: &Job<'_>, wall: f64, opening: Option<&Opening>, work: &mut Work) -
     }
     work.step("limit-depth", "s", "", sizes.s, "mm");
     let narrow = opening.sides.iter().map(|side| side.width).filter(|width| *width > 0.0).reduce(f64::min);
-    if opening.shape != Shape::Pad && first.is_some() {
+    // The width of a pad or of a disc let in is that of the piece, not of a bead.
+    if !matches!(opening.shape, Shape::Pad | Shape::Patch) {
         sizes.b = narrow.map(|width| work.step("limit-face", "b", "", width, "mm"));
     }
     sizes

@@ -6,7 +6,8 @@ use super::writer::{Writer, table};
 use super::{Cell, Section, Table, show};
 use crate::engine::acceptance::{key, named};
 use crate::engine::{Figure, FigureName, Limit};
-use crate::reference::{Basis, Cite, Flaw};
+use crate::reference::acceptance::by_dye;
+use crate::reference::{Basis, Cite, Flaw, Row};
 use crate::spec::InspectionMethod;
 use crate::units::mm;
 
@@ -153,6 +154,15 @@ fn remarks(writer: &mut Writer<'_, '_>) {
     }
     if all.iter().any(|limit| limit.short || (limit.flaw == Flaw::UndercutShort && limit.most > 0.0)) {
         writer.text(Say::of("sections", "limits/short"));
+    }
+    // Marks by a class that the author did not name.
+    if !held.iter().any(|named| named.marks)
+        && context.penetrant()
+        && let Some((weld, row)) = held.iter().find_map(|named| Some((named, by_dye(named.standard, named.level)?)))
+    {
+        let marks = format!("{} {}", row.marks, row.marks_level);
+        let say = Say::of("sections", "limits/by-dye").with("marks", marks).with("standard", weld.text());
+        writer.text(say.cite([row.cite()]));
     }
     if let Some(limit) = all.iter().find(|limit| limit.flaw == Flaw::MarkCounts) {
         let most = show::amount_up_to(limit.most, "mm", context.system());
