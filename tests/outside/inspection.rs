@@ -121,11 +121,11 @@ fn printed(ask: &Ask, cans: Option<&str>, id: &str) -> String {
     let worked = engine::work_out(&job);
     let judgement = rules::judge(&job, &worked);
     let sheet = sheet::build(&job, &worked, &judgement, "");
-    let steps = sheet.sections.iter().flat_map(|section| &section.blocks).filter_map(|block| match block {
+    let mut steps = sheet.sections.iter().flat_map(|section| &section.blocks).filter_map(|block| match block {
         Block::Step(step) if step.id == id => Some(step.action.text.clone()),
         _ => None,
     });
-    steps.last().unwrap_or_else(|| panic!("no step {id}"))
+    steps.next_back().unwrap_or_else(|| panic!("no step {id}"))
 }
 
 /// Every number in a printed step, in its order.
@@ -345,10 +345,10 @@ fn of_shade(row: &ShadeRow) -> Said {
     // At a current that stands in two rows the darker one rules.
     let at = |amps: f64| lens::row("US", amps).map(|own| (own.minimum, own.start));
     let inside = [row.from + 1.0, 0.5 * (row.from + row.to), row.to - 1.0].map(at);
-    let wanted = Some((row.minimum.into(), row.start.map(Into::into)));
+    let wanted = Some((row.minimum, row.start));
     let figure = lens::figure(row.from + 1.0)?;
     let printed = figure.minimum == Some(f64::from(row.minimum)) && figure.aim() == row.start.map(f64::from);
-    let edge = lens::row("US", row.to).is_some_and(|own| own.minimum >= row.minimum.into());
+    let edge = lens::row("US", row.to).is_some_and(|own| own.minimum >= row.minimum);
     Some((inside.iter().all(|own| *own == wanted) && printed && edge, format!("{inside:?}, not {wanted:?}")))
 }
 
