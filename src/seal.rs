@@ -173,6 +173,7 @@ mod tests {
             ranking: Vec::new(),
             passes: Vec::new(),
             parts: Vec::new(),
+            limits: Vec::new(),
             because: None,
             worked_out: None,
         };

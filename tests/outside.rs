@@ -18,6 +18,8 @@ mod electrodes;
 mod facts;
 #[path = "outside/formulas.rs"]
 mod formulas;
+#[path = "outside/inspection.rs"]
+mod inspection;
 #[path = "outside/published.rs"]
 mod published;
 #[path = "outside/ratchet.rs"]

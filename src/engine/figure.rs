@@ -7,7 +7,7 @@
 
 use super::names::FigureName;
 use crate::findings::{Finding, Span};
-use crate::reference::{Basis, Cite};
+use crate::reference::{Basis, Cite, Flaw};
 use std::collections::BTreeMap;
 
 /// What a figure is worth.
@@ -174,6 +174,29 @@ pub struct PassRow {
     pub warm: [f64; 3],
 }
 
+/// How large one flaw may be by one standard.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Limit {
+    /// The flaw, or the mark of the dye.
+    pub flaw: Flaw,
+    /// Name of the standard, `shop` for what holds whatever is named.
+    pub standard: &'static str,
+    /// Its level; empty where it has none.
+    pub level: &'static str,
+    /// The most that is allowed, mm, rounded down; nought where none is.
+    pub most: f64,
+    /// Allowed in short lengths alone.
+    pub short: bool,
+    /// Marks in a row that are too many where their gaps are `most` or less.
+    pub count: Option<u32>,
+    /// How well a limit from memory is remembered: `high`, `medium`, `low`.
+    pub sure: Option<&'static str>,
+    /// Whether it is the strictest of its flaw.
+    pub leads: bool,
+    /// Where it was found.
+    pub cite: Cite,
+}
+
 /// How a figure came about.
 pub type Working = Vec<Line>;
 
@@ -205,6 +228,8 @@ pub struct Figure {
     /// Named values that belong to it: depth and width of a groove, dwell of each penetrant test; key of the words,
     /// number, unit.
     pub parts: Vec<(&'static str, f64, &'static str)>,
+    /// Limits of every standard that is named, for the figure `acceptance`, in the order of the sheet.
+    pub limits: Vec<Limit>,
     /// Why the author's own value stands, in his words.
     pub because: Option<String>,
     /// The worked-out value that the author's own one took the place of.

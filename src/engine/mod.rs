@@ -3,6 +3,7 @@
 //! One file a section of the work: what a figure is and how it keeps its working stands in [`figure`], the list of
 //! all figures in [`names`], the order in which they are worked out in [`work_out`].
 
+pub mod acceptance;
 pub mod after;
 pub mod amperage;
 pub mod balance;
@@ -38,7 +39,9 @@ pub mod weld_metal;
 pub mod work;
 mod worked;
 
-pub use figure::{Figure, Figures, Line, LineKind, Origin, PassKind, PassRow, Ranked, Reason, Value, Worked, Working};
+pub use figure::{
+    Figure, Figures, Limit, Line, LineKind, Origin, PassKind, PassRow, Ranked, Reason, Value, Worked, Working,
+};
 pub use job::Job;
 pub use names::FigureName;
 pub use worked::work_out;

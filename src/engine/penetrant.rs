@@ -1,12 +1,16 @@
 //! Penetrant testing: dwell and developer time at its four places.
 
-use super::figure::{Figure, Value};
+use super::figure::{Figure, LineKind, Value};
 use super::job::Job;
 use super::names::FigureName;
 use super::work::Work;
-use crate::reference::{Basis, PenetrantDwell, PenetrantLimit, Product, Row, penetrant_dwell, penetrant_limit};
+use crate::findings::{Code, Finding};
+use crate::reference::{Basis, Cite, PenetrantDwell, PenetrantLimit, Product, Row, penetrant_dwell, penetrant_limit};
 use crate::spec::{Cause, DamageKind, InspectionMethod};
 use crate::units::InUnits;
+
+/// The scheme whose published dwell leads.
+const ASME: &str = "ASME V";
 
 /// Whether the job is tested with penetrant: so it is unless the methods leave it out.
 #[must_use]
@@ -25,55 +29,162 @@ fn dwell_rows(form: &str) -> impl Iterator<Item = &'static PenetrantDwell> {
     penetrant_dwell().rows.iter().filter(move |row| row.forms.iter().any(|f| f == form || f == "any"))
 }
 
+/// How a dye is read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Reading {
+    /// A colour, in white light.
+    Visible,
+    /// A glow, in the dark under a lamp.
+    Fluorescent,
+}
+
+/// What takes a dye off the face before the developer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Remover {
+    /// A cloth damp with solvent.
+    Solvent,
+    /// Water alone.
+    Water,
+    /// An emulsifier, then water.
+    Emulsifier,
+}
+
+/// How the shop's dye is read and taken off, by the words of the kit; visible and by solvent where it says nothing.
+#[must_use]
+pub fn dye(job: &Job<'_>) -> (Reading, Remover) {
+    let kind = job.kit.and_then(|kit| kit.measure.penetrant.as_ref()).and_then(|at| at.value.kind.as_ref());
+    let kind = kind.map_or_else(String::new, |at| at.value.to_lowercase());
+    let both = kind.contains("fluorescent") && kind.contains("visible");
+    let reading = if kind.contains("fluorescent") && !both { Reading::Fluorescent } else { Reading::Visible };
+    let remover = if kind.contains("emuls") {
+        Remover::Emulsifier
+    } else if kind.contains("water") && !kind.contains("solvent") {
+        Remover::Water
+    } else {
+        Remover::Solvent
+    };
+    (reading, remover)
+}
+
+/// The finding that the shop has no dye for a job that is tested with it.
+#[must_use]
+pub fn lacking(job: &Job<'_>) -> Option<Finding> {
+    let kit = job.kit.filter(|kit| kit.measure.penetrant.is_none() && job.from_spec() && wanted(job))?;
+    let shop = kit.shop.name.as_ref().map_or("the kit", |at| at.value.as_str());
+    let asked = job.spec.inspection.methods.iter().find(|at| at.value == InspectionMethod::Penetrant);
+    Some(
+        Finding::new(Code::KitLacks, format!("{shop} has no penetrant, and this job is tested with it"))
+            .at_some(asked.map(|at| at.span))
+            .help(
+                "buy dye, remover and developer of one family, or send the part out for the test; a look at 5 times alone \
+                 shows less, and then `methods` must say so",
+            ),
+    )
+}
+
+/// How many times as long a dwell of a scheme is on a part as cold as the air of the place; none where it is not.
+fn cold_factor(job: &Job<'_>, scheme: &str) -> Option<(f64, Cite)> {
+    let air = job.spec.place.temperature.as_ref().map(|at| at.value.value().in_celsius())?;
+    let [low, high] = limit("cold range", Some(scheme))?.range?;
+    let row = limit("cold factor", Some(scheme))?;
+    (low <= air && air < high).then_some((row.value?, row.cite()))
+}
+
+/// Whether the part is so cold that the published dwell is longer on it.
+#[must_use]
+pub fn cold(job: &Job<'_>) -> bool {
+    cold_factor(job, ASME).is_some()
+}
+
+/// The rows that a dwell hangs on.
+struct Rows {
+    form: &'static str,
+    house: &'static PenetrantDwell,
+    metal: &'static PenetrantDwell,
+    weld: &'static PenetrantDwell,
+    service: Option<&'static PenetrantDwell>,
+}
+
+impl Rows {
+    fn of(job: &Job<'_>) -> Option<Rows> {
+        let cast = job.base.candidates.iter().any(|alloy| alloy.product != Product::Wrought);
+        let form = if cast { "casting" } else { "wrought" };
+        let service = |row: &&PenetrantDwell| {
+            row.basis == Basis::Published && row.forms.iter().any(|form| form == "from service")
+        };
+        Some(Rows {
+            form,
+            house: dwell_rows("any").find(|row| row.scheme == "house rule")?,
+            metal: dwell_rows(form).find(|row| row.scheme == ASME)?,
+            weld: dwell_rows("weld").find(|row| row.scheme == ASME)?,
+            service: dwell_rows("from service").find(service).filter(|_| tight(job)),
+        })
+    }
+}
+
 /// Dwell and developer time.
 #[must_use]
 pub fn figures(job: &Job<'_>) -> Vec<Figure> {
-    if !wanted(job) {
-        return Vec::new();
-    }
-    let cast = job.base.candidates.iter().any(|alloy| alloy.product != Product::Wrought);
-    let form = if cast { "casting" } else { "wrought" };
-    let house =
-        penetrant_dwell().rows.iter().find(|row| row.scheme == "house rule" && row.forms.iter().any(|f| f == "any"));
-    let published = dwell_rows(form).find(|row| row.scheme == "ASME V");
-    let service = dwell_rows("from service")
-        .find(|row| row.basis == Basis::Published && row.forms.iter().any(|f| f == "from service"));
-    let (Some(house), Some(published)) = (house, published) else { return Vec::new() };
+    let rows = if wanted(job) { Rows::of(job) } else { None };
+    rows.map_or_else(Vec::new, |rows| [Some(dwell(job, &rows)), developer()].into_iter().flatten().collect())
+}
+
+/// The dwell of the test at its four places.
+fn dwell(job: &Job<'_>, rows: &Rows) -> Figure {
     let mut work = Work::new();
-    work.row("dwell-table", "a", published.dwell, "min", published.cite());
-    work.with(vec![form.to_owned()]);
-    work.row("dwell-house", "h", house.dwell, "min", house.cite());
-    let opening = work.step("dwell-opening", "o", "max(a, h)", published.dwell.max(house.dwell), "min");
-    let mut tips = opening;
-    if let Some(service) = service.filter(|_| tight(job)) {
+    work.row("dwell-table", "a", rows.metal.dwell, "min", rows.metal.cite());
+    work.with(vec![rows.form.to_owned()]);
+    work.row("dwell-weld", "w", rows.weld.dwell, "min", rows.weld.cite());
+    work.row("dwell-house", "h", rows.house.dwell, "min", rows.house.cite());
+    let label = job.kit.and_then(|kit| kit.measure.penetrant.as_ref()).and_then(|at| at.value.dwell_on_label.as_ref());
+    let label = label.map_or(0.0, |at| {
+        let minutes = at.value.range.high.in_minutes();
+        work.kit("dwell-label", "l", minutes, "min", Some(at.span))
+    });
+    let cold = cold_factor(job, ASME).map_or(1.0, |(factor, cite)| work.adjust("dwell-cold", "q", factor, "", cite));
+    // A shorter dwell on the can never shortens ours; a longer one holds.
+    let formulas = match (label > 0.0, cold > 1.0) {
+        (true, true) => ["q * max(max(a, h), l)", "q * max(max(w, h), l)"],
+        (true, false) => ["max(max(a, h), l)", "max(max(w, h), l)"],
+        (false, true) => ["q * max(a, h)", "q * max(w, h)"],
+        (false, false) => ["max(a, h)", "max(w, h)"],
+    };
+    let least = rows.house.dwell.max(label);
+    let (in_metal, on_weld) = (cold * rows.metal.dwell.max(least), cold * rows.weld.dwell.max(least));
+    let mut tips = in_metal;
+    if let Some(service) = rows.service {
         work.row("dwell-service", "s", service.dwell, "min", service.cite());
-        tips = work.step("dwell-tips", "", "max(o, s)", opening.max(service.dwell), "min");
+        let colder = cold_factor(job, &service.scheme);
+        let factor = colder.map_or(1.0, |(factor, cite)| work.adjust("dwell-cold-service", "r", factor, "", cite));
+        work.step("dwell-opening", "o", formulas[0], in_metal, "min");
+        let formula = if factor > 1.0 { "max(o, r * s)" } else { "max(o, s)" };
+        tips = work.step("dwell-tips", "", formula, in_metal.max(factor * service.dwell), "min");
+    } else {
+        work.step("dwell-tips", "", formulas[0], in_metal, "min");
+        work.step("dwell-opening", "", formulas[0], in_metal, "min");
     }
-    let cold = job.spec.place.temperature.as_ref().map(|at| at.value.value().in_celsius());
-    let mut factor = 1.0;
-    if let (Some(air), Some(range), Some(row)) =
-        (cold, limit("cold range", Some("ASME V")), limit("cold factor", Some("ASME V")))
-    {
-        let bounds = range.range.unwrap_or([f64::NAN; 2]);
-        if bounds[0] <= air && air < bounds[1] {
-            factor = row.value.unwrap_or(1.0);
-            work.adjust("dwell-cold", "q", factor, "", row.cite());
-            work.step("dwell-cold-opening", "", "q * o", factor * opening, "min");
-        }
+    work.step("dwell-gouge", "", formulas[0], in_metal, "min");
+    work.step("dwell-final", "", formulas[1], on_weld, "min");
+    if let Some(other) = dwell_rows("any").find(|row| row.scheme == "NAVSEA 271") {
+        work.check("dwell-beside", (other.dwell, other.dwell), "min", Some(other.cite()));
     }
-    let (opening, tips) = (opening * factor, tips * factor);
-    let basis = if tips > opening { Basis::Published } else { house.basis };
-    let value = Value::Range { low: opening.min(tips), high: opening.max(tips), set: opening };
-    let mut dwell = work.done(FigureName::PenetrantDwell, value, basis);
-    dwell.minimum = Some(published.dwell);
-    dwell.parts =
-        vec![("tips", tips, "min"), ("opening", opening, "min"), ("gouge", opening, "min"), ("final", opening, "min")];
+    if dye(job).0 == Reading::Fluorescent {
+        work.remark(LineKind::Remark, "dwell-fluorescent", Vec::new(), None);
+    }
+    let basis = if tips > in_metal { Basis::Published } else { rows.house.basis };
+    let value = Value::Range { low: in_metal.min(on_weld), high: tips.max(in_metal), set: in_metal };
+    let mut figure = work.done(FigureName::PenetrantDwell, value, basis);
+    figure.minimum = Some(rows.metal.dwell);
+    figure.parts = vec![
+        ("tips", tips, "min"),
+        ("opening", in_metal, "min"),
+        ("gouge", in_metal, "min"),
+        ("final", on_weld, "min"),
+    ];
     if let Some(longest) = limit("longest dwell", None) {
-        dwell.maximum = longest.value.or(longest.range.map(|range| range[1]));
+        figure.maximum = longest.value.or(longest.range.map(|range| range[1]));
     }
-    let mut figures = vec![dwell];
-    figures.extend(developer());
-    figures
+    figure
 }
 
 /// A crack from service is tight and may be full of what the part ran in.

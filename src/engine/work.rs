@@ -228,6 +228,7 @@ impl Work {
             ranking: Vec::new(),
             passes: Vec::new(),
             parts: Vec::new(),
+            limits: Vec::new(),
             because: None,
             worked_out: None,
         }

@@ -20,7 +20,7 @@ use super::solved::Solved;
 use super::work::{Work, constant, to_step};
 use reach::Ceiling;
 
-use super::{cost, filler, gas, heat, lens, penetrant, wave, weld_metal};
+use super::{acceptance, cost, filler, gas, heat, lens, penetrant, wave, weld_metal};
 use crate::findings::{Code, Finding};
 use crate::reference::Polarity;
 use crate::spec::Set as OwnSet;
@@ -35,6 +35,9 @@ pub fn work_out(job: &Job<'_>) -> Worked {
     run.without_thickness();
     if let Some(wall) = job.thickness {
         run.with_thickness(wall);
+    }
+    if !run.out.figures.contains_key(&FigureName::Acceptance) {
+        run.acceptance(None);
     }
     run.out
 }
@@ -79,6 +82,12 @@ impl<'a> Run<'_, 'a> {
         }
     }
 
+    fn acceptance(&mut self, opening: Option<&Opening>) {
+        if let Some(figure) = acceptance::figure(self.job, self.job.thickness, opening) {
+            self.put(figure);
+        }
+    }
+
     /// Figures that need the metal alone, or nothing.
     fn without_thickness(&mut self) {
         let job = self.job;
@@ -100,6 +109,7 @@ impl<'a> Run<'_, 'a> {
         let (gas, findings) = gas::gas_figure(job);
         self.put(gas);
         self.find(findings);
+        self.find(penetrant::lacking(job));
         for figure in penetrant::figures(job) {
             self.put(figure);
         }
@@ -115,6 +125,7 @@ impl<'a> Run<'_, 'a> {
         if job.damage_is_known() || job.from_spec() {
             self.put(opening.figure());
         }
+        self.acceptance(Some(opening));
         if let Some(hole) = opening::stop_hole(job, wall) {
             self.put(hole);
         }

@@ -185,6 +185,10 @@ codes! {
         "Answer it before work starts.";
     GateMetal = "gate-metal" Error, "This metal must not be welded by this process.",
         "Take one of the other ways that the sheet names.";
+    AcceptanceNotHeld = "acceptance-not-held" Warning, "The tables hold no limits of this standard or level, so they cannot be worked out for this wall.",
+        "Name one that is held, or write its limits into the boxes of section 7.";
+    AcceptanceMetal = "acceptance-other-metal" Warning, "The standard is for another metal than that of the part.",
+        "Name its counterpart: ISO 10042 for aluminium is what ISO 5817 is for steel.";
     DamageNeeds = "gate-damage-size" Warning, "The damage is not measured: a size is missing without which opening and deposit cannot be worked out.",
         "Measure it and add the key; until then the sheet leaves blanks.";
     DamageSize = "quantity-damage" Error, "The damage is larger than the metal allows, as stated.",

@@ -3,6 +3,7 @@
 //! No formula stands here. Each table is a TOML file beside this module, embedded in the program and read when it is
 //! first asked for. `interpass tables` prints them all.
 
+pub mod acceptance;
 pub mod constants;
 pub mod rows;
 pub mod search;

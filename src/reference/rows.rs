@@ -96,7 +96,160 @@ pub enum Polarity {
     DCEP,
 }
 
+/// A flaw of a weld, or a mark of a penetrant test, that an acceptance standard limits.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Flaw {
+    /// Crack.
+    Crack,
+    /// Crack in the end crater.
+    CraterCrack,
+    /// Lack of fusion that shows.
+    Fusion,
+    /// Pore in the surface.
+    Pore,
+    /// Pipe in the end crater.
+    CraterPipe,
+    /// Root not melted through.
+    Root,
+    /// Pores in the root.
+    RootPore,
+    /// Undercut of any length.
+    Undercut,
+    /// Undercut that runs on.
+    UndercutLong,
+    /// Undercut in short lengths.
+    UndercutShort,
+    /// Groove beside the root bead.
+    Shrinkage,
+    /// Weld below the face of the part.
+    Underfill,
+    /// Weld proud of the face.
+    Excess,
+    /// Fillet proud of its flat face.
+    Convexity,
+    /// Root hanging through.
+    Penetration,
+    /// Weld metal that lies on the part without joining it.
+    Overlap,
+    /// Faces out of line.
+    Misalignment,
+    /// Mark of the dye over three times as long as wide.
+    MarkLong,
+    /// Any other mark of the dye.
+    MarkRound,
+    /// Marks of the dye in a row.
+    MarkRow,
+    /// Size up to which a mark of the dye does not count.
+    MarkCounts,
+}
+
+impl Flaw {
+    /// All, in the order of the sheet.
+    pub const ALL: [Flaw; 21] = [
+        Flaw::Crack,
+        Flaw::CraterCrack,
+        Flaw::Fusion,
+        Flaw::Pore,
+        Flaw::CraterPipe,
+        Flaw::Root,
+        Flaw::RootPore,
+        Flaw::Undercut,
+        Flaw::UndercutLong,
+        Flaw::UndercutShort,
+        Flaw::Shrinkage,
+        Flaw::Underfill,
+        Flaw::Excess,
+        Flaw::Convexity,
+        Flaw::Penetration,
+        Flaw::Overlap,
+        Flaw::Misalignment,
+        Flaw::MarkLong,
+        Flaw::MarkRound,
+        Flaw::MarkRow,
+        Flaw::MarkCounts,
+    ];
+
+    /// Whether it is a mark of the dye.
+    #[must_use]
+    pub fn by_dye(self) -> bool {
+        matches!(self, Flaw::MarkLong | Flaw::MarkRound | Flaw::MarkRow | Flaw::MarkCounts)
+    }
+}
+
 tables! {
+    /// Standards of acceptance: how they are called, their levels, and for which metal they are.
+    acceptance_standard in "acceptance.toml" gives AcceptanceStandard key (name) {
+        /// Name as the sheet prints it: `ISO 10042`.
+        name: String,
+        /// Other spellings.
+        #[serde(default)]
+        also: Vec<String>,
+        /// Levels or classes; empty where it has none.
+        levels: Vec<String>,
+        /// `weld` or `mark`: what it limits.
+        of: String,
+        /// `aluminium`, `steel` or `any`.
+        metal: String,
+        /// The one that is meant for aluminium, where this one is for another metal.
+        #[serde(default)]
+        instead: Option<String>,
+    }
+
+    /// Limits of acceptance, mm: `min(base + factor * of, cap)`.
+    acceptance in "acceptance.toml" gives Acceptance key (standard, level, flaw, joint, above) {
+        /// Name of the standard; `shop` for what holds whatever is named.
+        standard: String,
+        /// Level or class; empty where the standard has none.
+        level: String,
+        /// What is limited.
+        flaw: Flaw,
+        /// `butt` or `fillet`; any where left out.
+        #[serde(default)]
+        joint: Option<String>,
+        /// For walls thicker than this, mm.
+        above: f64,
+        /// For walls up to this, mm.
+        #[serde(default)]
+        to: Option<f64>,
+        /// Whether any is allowed.
+        #[serde(default)]
+        permitted: bool,
+        /// What is added, mm.
+        #[serde(default)]
+        base: f64,
+        /// Share of the size named by `of`.
+        #[serde(default)]
+        factor: f64,
+        /// `t` wall, `s` depth of a butt weld, `a` throat of a fillet, `b` width of the bead.
+        #[serde(default)]
+        of: Option<String>,
+        /// The most, mm.
+        #[serde(default)]
+        cap: Option<f64>,
+        /// Allowed in short lengths alone.
+        #[serde(default)]
+        short: bool,
+        /// Marks in a row that are too many where their gaps are `cap` or less.
+        #[serde(default)]
+        count: Option<u32>,
+        /// `high`, `medium` or `low`: how well a row from memory is remembered.
+        #[serde(default)]
+        sure: Option<String>,
+    }
+
+    /// The class of penetrant testing that stands beside a level of a weld.
+    acceptance_by_dye in "acceptance.toml" gives AcceptanceByDye key (standard, level) {
+        /// Name of the standard of the weld.
+        standard: String,
+        /// Its level.
+        level: String,
+        /// Name of the standard of the marks.
+        marks: String,
+        /// Its level.
+        marks_level: String,
+    }
+
     /// Base metals: what they are and whether they may be welded.
     alloy in "alloys.toml" gives Alloy key (name) {
         /// Name as the trade writes it: `A356.0`, `6061`, `EN AC-42100`.
@@ -589,7 +742,8 @@ tables! {
     /// Other times, temperatures and light of a penetrant test.
     penetrant_limit in "penetrant.toml" gives PenetrantLimit key (what, scheme) {
         /// `reading window`, `solvent off`, `solvent off, flooded`, `wipe to developer`, `longest dwell`, `temperature`,
-        /// `light`, `cold range`, `cold factor`, `zone`, `recut`.
+        /// `light`, `lamp`, `darkness`, `eyes in the dark`, `cold range`, `cold factor`, `warm range`, `warm factor`,
+        /// `zone`, `recut`.
         what: String,
         /// Standard or manual by its own short name.
         scheme: String,
@@ -599,7 +753,7 @@ tables! {
         /// A single value, in the unit.
         #[serde(default)]
         value: Option<f64>,
-        /// `min`, `°C`, `lux`, `1`, `mm`.
+        /// `min`, `°C`, `lux`, `W/m²`, `1`, `mm`.
         unit: String,
     }
 

@@ -3,7 +3,7 @@
 
 use super::words::Words;
 use super::{Cell, show};
-use crate::engine::{Figure, FigureName, Job, Worked};
+use crate::engine::{Figure, FigureName, Job, Worked, penetrant};
 use crate::reference::{Basis, Cite};
 use crate::rules::Judgement;
 use crate::units::System;
@@ -134,9 +134,18 @@ impl<'a> Context<'a> {
 
     /// The blanks that any text may use: figures by their key, and the key with `.range`.
     fn known_blank(&self, blank: &str) -> Option<String> {
+        if let Some(word) = blank.strip_prefix("dye-") {
+            return Some(self.dye_word(word));
+        }
         let (key, range) = blank.strip_suffix(".range").map_or((blank, false), |key| (key, true));
         let name = FigureName::from_key(key)?;
         Some(if range { self.range(name) } else { self.set(name) })
+    }
+
+    /// How a mark of the shop's dye is called: red, or glowing.
+    fn dye_word(&self, word: &str) -> String {
+        let glows = penetrant::dye(self.job).0 == penetrant::Reading::Fluorescent;
+        self.text("values", &format!("{}/{word}", if glows { "dye-glowing" } else { "dye-red" }))
     }
 
     /// Notes sources down and gives their keys, each once.

@@ -57,7 +57,11 @@ fn dress(writer: &mut Writer<'_, '_>) {
     };
     writer.step_case("dress", case);
     let over = largest_pore(context);
-    let case = if over.is_some() { "over" } else { "plain" };
+    let case = match over.as_deref() {
+        None => "plain",
+        Some("") => "no-pore",
+        Some(_) => "over",
+    };
     let say = writer.say("look", case).with("over", over.unwrap_or_default());
     writer.say_step("look", say);
 }

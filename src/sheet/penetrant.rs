@@ -4,6 +4,7 @@ use super::context::{Context, Say};
 use super::prepare::show_minutes;
 use super::writer::Writer;
 use crate::engine::FigureName;
+use crate::engine::penetrant::{self, Reading, Remover};
 use crate::reference::{Cite, PenetrantLimit, Row, penetrant_limit};
 use crate::units::{Range, celsius, mm, show};
 
@@ -69,7 +70,9 @@ fn window(context: &Context<'_>) -> (String, Vec<Cite>) {
 pub(super) fn temperatures(context: &Context<'_>) -> (String, Vec<Cite>) {
     let rows: Vec<_> = ["ASME V", "ISO 3452-1"].iter().filter_map(|scheme| limit("temperature", scheme)).collect();
     let ranges: Vec<[f64; 2]> = rows.iter().filter_map(|row| row.range).collect();
-    let low = ranges.iter().map(|[low, _]| *low).reduce(f64::max);
+    // On a cold part the longer dwell takes the place of the higher end.
+    let cold = penetrant::cold(context.job);
+    let low = ranges.iter().map(|[low, _]| *low).reduce(if cold { f64::min } else { f64::max });
     let high = ranges.iter().map(|[_, high]| *high).reduce(f64::min);
     let (Some(low), Some(high)) = (low, high) else { return (context.blank(), Vec::new()) };
     let text = show::limits_both(Range::new(celsius(low), celsius(high)), context.system());
@@ -84,6 +87,25 @@ pub(super) fn light(context: &Context<'_>) -> (String, Vec<Cite>) {
         .with("0", show::number(show::round_to(lux, 100.0, show::Toward::Up), 0))
         .with("1", show::number(lux * SQUARE_FOOT, 0));
     (context.cell(&say).text, row.map(Row::cite).into_iter().collect())
+}
+
+/// Lamp and darkness to read a glowing dye by, as they are printed.
+fn lamp(say: Say, context: &Context<'_>) -> Say {
+    let row = |what| penetrant_limit().rows.iter().find(|row| row.what == what);
+    let text = |what: &'static str| {
+        let value = row(what).and_then(|row| row.value);
+        value.map_or_else(
+            || context.blank(),
+            |value| context.cell(&Say::of("values", what).with("0", show::number(value, 0))).text,
+        )
+    };
+    let cites = ["lamp", "darkness"].into_iter().filter_map(|what| row(what).map(Row::cite));
+    say.with("lamp", text("lamp")).with("darkness", text("darkness")).cite(cites)
+}
+
+/// Whether the shop's dye is read by lamp in the dark.
+fn glows(context: &Context<'_>) -> bool {
+    penetrant::dye(context.job).0 == Reading::Fluorescent
 }
 
 /// What is cut off a groove that shows nothing before it is tested again.
@@ -132,13 +154,29 @@ fn tips(writer: &mut Writer<'_, '_>) {
         return;
     }
     let case = if context.is_crack() { "crack" } else { "other" };
+    if glows(context) {
+        writer.step("tips-glow");
+    }
     let wet = writer.say("tips", case).with("damage", damage);
     writer.say_step("tips", dwell_say(wet, context, Test::Tips));
-    writer.step("tips-wipe");
+    match penetrant::dye(context.job).1 {
+        Remover::Solvent => writer.step("tips-wipe"),
+        Remover::Water => writer.step_case("tips-rinse", "water"),
+        Remover::Emulsifier => writer.step_case("tips-rinse", "emulsifier"),
+    }
     writer.step("tips-develop");
     let (window, cites) = window(context);
-    let read = writer.say("tips-read", "").with("window", window).cite(cites);
-    writer.say_step("tips-read", read);
+    if glows(context) {
+        let row = penetrant_limit().rows.iter().find(|row| row.what == "eyes in the dark");
+        let minutes = row.and_then(|row| row.value).map_or_else(|| context.blank(), show_minutes);
+        let dark = writer.say("tips-dark", "").with("dark", minutes).cite(row.map(Row::cite));
+        writer.say_step("tips-dark", dark);
+        let read = lamp(writer.say("tips-read", "lamp").with("window", window).cite(cites), context);
+        writer.say_step("tips-read", read);
+    } else {
+        let read = writer.say("tips-read", "light").with("window", window).cite(cites);
+        writer.say_step("tips-read", read);
+    }
     writer.step_case("tips-mark", case);
 }
 
@@ -149,8 +187,14 @@ fn in_opening(writer: &mut Writer<'_, '_>) {
     writer.say_step("temperature", say);
     let wet = writer.say("penetrant", "").with("label", label(context));
     writer.say_step("penetrant", dwell_say(wet, context, Test::Opening));
-    let (light, cites) = light(context);
-    let read = writer.say("read", "").with("light", light).cite(cites);
+    let read = if glows(context) {
+        lamp(writer.say("read", "lamp"), context)
+    } else {
+        let (light, cites) = light(context);
+        writer.say("read", "light").with("light", light).cite(cites)
+    };
+    let off = if penetrant::dye(context.job).1 == Remover::Solvent { "solvent" } else { "water" };
+    let read = read.with("off", context.text("values", &format!("dye-off/{off}")));
     writer.say_step("read", read);
     let (recut, cites) = recut(context);
     let again = writer.say("again", "").with("recut", recut).cite(cites);

@@ -118,6 +118,7 @@ pub(crate) fn figure(name: FigureName, value: Value) -> Figure {
         ranking: Vec::new(),
         passes: Vec::new(),
         parts: Vec::new(),
+        limits: Vec::new(),
         because: None,
         worked_out: None,
     }

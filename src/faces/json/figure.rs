@@ -2,7 +2,7 @@
 
 use super::super::{Answer, say};
 use super::number::Number;
-use crate::engine::{Figure, Line, LineKind, Origin, PassRow, Ranked, Value};
+use crate::engine::{Figure, Limit, Line, LineKind, Origin, PassRow, Ranked, Value, acceptance};
 use crate::reference::Basis;
 use serde::Serialize;
 
@@ -29,6 +29,8 @@ pub(super) struct FigureJson<'a> {
     alternatives: &'a [String],
     #[serde(skip_serializing_if = "Vec::is_empty")]
     parts: Vec<PartJson>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    limits: Vec<LimitJson>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     ranking: Vec<RankedJson<'a>>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
@@ -78,6 +80,29 @@ struct PartJson {
     name: &'static str,
     value: Number,
     unit: Option<&'static str>,
+}
+
+/// How large a flaw may be by one standard; nought where none is allowed.
+#[derive(Debug, Clone, Serialize)]
+struct LimitJson {
+    name: &'static str,
+    standard: &'static str,
+    #[serde(skip_serializing_if = "str::is_empty")]
+    level: &'static str,
+    value: Number,
+    unit: &'static str,
+    /// Allowed in short lengths alone.
+    short_only: bool,
+    /// Marks in a row that are too many where their gaps are this or less.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    count: Option<u32>,
+    /// The strictest of those that limit the same flaw.
+    leads: bool,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    sure: Option<&'static str>,
+    source: &'static str,
+    locator: &'static str,
+    basis: &'static str,
 }
 
 #[derive(Debug, Clone, Serialize)]
@@ -198,6 +223,7 @@ impl<'a> FigureJson<'a> {
                 .iter()
                 .map(|part| PartJson { name: part.0, value: Number(part.1), unit: unit(part.2) })
                 .collect(),
+            limits: figure.limits.iter().map(LimitJson::of).collect(),
             ranking: figure.ranking.iter().map(|ranked| RankedJson::of(ranked, answer)).collect(),
             rows: figure.passes.iter().map(PassJson::of).collect(),
             working: figure.working.iter().map(|line| LineJson::of(line, answer)).collect(),
@@ -231,6 +257,25 @@ impl<'a> RankedJson<'a> {
             fit: Number(ranked.fit),
             reasons: reasons.collect(),
             excluded: ranked.excluded,
+        }
+    }
+}
+
+impl LimitJson {
+    fn of(limit: &Limit) -> Self {
+        LimitJson {
+            name: acceptance::key(limit.flaw),
+            standard: limit.standard,
+            level: limit.level,
+            value: Number(limit.most),
+            unit: "mm",
+            short_only: limit.short,
+            count: limit.count,
+            leads: limit.leads,
+            sure: limit.sure,
+            source: limit.cite.source,
+            locator: limit.cite.locator,
+            basis: limit.cite.basis.words(),
         }
     }
 }

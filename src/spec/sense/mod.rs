@@ -1,6 +1,7 @@
 //! The sense of a spec, as far as the language itself can tell: keys that exclude or need each other, names that the
 //! tables know, sizes that the kind of damage needs, steps that stand in order.
 
+mod acceptance;
 pub mod sizes;
 mod steps;
 
@@ -29,6 +30,7 @@ pub fn findings(spec: &Spec, unread: &Unread) -> Vec<Finding> {
     }
     qualification(&spec.qualification, unread, &mut found);
     sizes::check(spec, unread, &mut found);
+    acceptance::check(spec, &mut found);
     steps::check(&spec.step, &mut found);
     found
 }
