@@ -4,6 +4,8 @@
 //! language of the sheet. A face adds marks and layout and nothing else.
 
 mod assess;
+mod attempt;
+mod cause;
 mod cautions;
 mod cited;
 mod context;

@@ -10,11 +10,15 @@ use crate::reference::Polarity;
 use crate::units::{InUnits, show};
 
 impl Run<'_, '_> {
-    /// The author's own currents against the end of the machine: no figure is needed for that.
+    /// The author's own currents against the end of the machine and of the largest torch: no figure is needed for that.
     pub(super) fn machine_ceilings(&mut self) {
         let Some(own) = self.own().cloned() else { return };
         let currents = [own.amperage.as_ref(), own.amperage_max.as_ref()];
+        let torch = machine::largest_torch(self.job, Polarity::AC);
         for own in currents.into_iter().filter_map(|setting| Own::quantity(setting, InUnits::in_amps)) {
+            let help = "a smaller value, or a bigger torch";
+            let what = "the rating of every torch in the kit";
+            self.find(torch.and_then(|rated| own.over(Code::SettingAboveTorch, rated, what, help)));
             let (Some(set), _) = machine::choose(self.job, Polarity::AC, own.value()) else { continue };
             let what = format!("the end of {}", set.machine.name.value);
             let help = "a smaller value, a bigger set, or a warmer part";
