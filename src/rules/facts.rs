@@ -142,12 +142,10 @@ const FACTS: &[(&str, Holds)] = &[
     ("op.grinding", |_| true),
     ("op.drilling", has_drilling),
     ("op.welding", |_| true),
-    ("op.preheat_oven", has_oven),
+    ("op.preheat_oven", |case| warming::oven(case.job)),
     ("op.preheat_burner", |case| warming::by_burner(case.job, case.worked)),
-    ("op.bake_out", |case| {
-        let oily_casting = case.has_held(Held::Oil).is_some() && is_product(case, &[Product::Cast, Product::Die]);
-        case.surface_is(Surface::OilSoaked) || coated(case, Coating::ImpregnationResin) || oily_casting
-    }),
+    // As the sheet does: it bakes a casting that is soaked with oil, and nothing else.
+    ("op.bake_out", |case| case.surface_is(Surface::OilSoaked) && is_product(case, &[Product::Cast, Product::Die])),
     ("op.leak_test", has_leak_test),
     // What the shop works with.
     ("kit.tungsten_thoriated", has_thorium),
@@ -215,11 +213,6 @@ fn has_drilling(case: &Case<'_>) -> bool {
         Some(_) => false,
     };
     stop_hole || hollow || by_kind
-}
-
-/// Without a kit nobody knows what the part is dried in.
-fn has_oven(case: &Case<'_>) -> bool {
-    case.job.kit.is_none_or(|kit| kit.heating.oven.is_some())
 }
 
 /// What holds a fluid, and what ice broke, is tested for leaks, whether the spec asks for it or not.

@@ -65,7 +65,8 @@ pub fn findings(case: &Case<'_>) -> Vec<Finding> {
     ways(case)
         .filter_map(|by| {
             let message = by.map_or(Some(left_out), |by| message(by.value))?;
-            let finding = Finding::new(Code::GateQuestion, message).note(GUN).at_some(by.map(|by| by.span)).label("no proof");
+            let finding =
+                Finding::new(Code::GateQuestion, message).note(GUN).at_some(by.map(|by| by.span)).label("no proof");
             Some(finding.help("find the certificate or have it read by a spectrometer, then say so in `identified_by`"))
         })
         .collect()

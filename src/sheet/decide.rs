@@ -18,6 +18,15 @@ const APPROVE: &str = "approve";
 /// The gate of a closed part.
 const NO_VENT: &str = "closed-no-vent";
 
+/// Gates after which the part goes out of use, whoever asks: nobody else's repair is named beside them.
+const OUT_OF_USE: [&str; 2] = ["gas-cylinder", "road-wheel"];
+
+/// Steps that lead back to a repair here once something is known or changed.
+const LEADS_BACK: [&str; 5] = ["again", "ask-held", "maker", "other-cleaner", "clean-again"];
+
+/// Steps that keep people off, whatever else is wrong with the part; tags do so too.
+const KEEPS_OFF: [&str; 3] = ["away", "no-heat", "no-dust"];
+
 /// Section 2 of a sheet that is no refusal.
 pub(super) fn section(context: &Context<'_>) -> Section {
     let mut writer = Writer::new(context, "2");
@@ -156,20 +165,44 @@ fn refusing<'a>(context: &Context<'a>) -> impl Iterator<Item = &'a Gate> + use<'
     context.judgement.gates.iter().filter(|gate| gate.answer == Answer::Refused).filter(of_gate)
 }
 
+/// Whether the words of a gate hold a step with this id.
+fn has(context: &Context<'_>, gate: &Gate, id: &str) -> bool {
+    context.words.instead(gate.key).iter().any(|step| step.id == id)
+}
+
+/// Whether a gate that refuses does so whatever is qualified or approved.
+fn always(context: &Context<'_>, gate: &Gate) -> bool {
+    !has(context, gate, QUALIFY) && !has(context, gate, APPROVE)
+}
+
+/// Whether another gate than the one with this key refuses in every case: nothing that this one asks for helps then.
+pub(super) fn hopeless_without(context: &Context<'_>, key: &str) -> bool {
+    refusing(context).any(|gate| gate.key != key && always(context, gate))
+}
+
+/// Whether a step of a gate stands on the sheet of a refusal.
+fn serves(context: &Context<'_>, gate: &Gate, step: &str) -> bool {
+    let out_of_use = refusing(context).any(|other| OUT_OF_USE.contains(&other.key));
+    let keeps_off = step.starts_with("tag") || KEEPS_OFF.contains(&step);
+    if out_of_use && !OUT_OF_USE.contains(&gate.key) {
+        return keeps_off && always(context, gate);
+    }
+    let hopeless = hopeless_without(context, gate.key);
+    // A vent helps only where nothing else refuses: a tank that has held fuel is not opened here either.
+    let idle = !always(context, gate) || gate.key == NO_VENT || LEADS_BACK.contains(&step);
+    !(hopeless && idle)
+}
+
 /// Section 2 of a refusal: the gates that refuse, why, and what to do instead.
 pub(super) fn refusal(context: &Context<'_>) -> Section {
     let mut writer = Writer::new(context, "2");
     let mut questions = table(context, "decide", &["question", "answer", "so"], &[]);
-    let has = |gate: &Gate, id: &str| context.words.instead(gate.key).iter().any(|step| step.id == id);
-    let always = |gate: &Gate| !has(gate, QUALIFY) && !has(gate, APPROVE);
-    let in_every_case = refusing(context).any(&always);
-    // A vent helps only where nothing else refuses: a tank that has held fuel is not opened here either.
-    let other_than_vent = refusing(context).any(|gate| always(gate) && gate.key != NO_VENT);
     let mut reasons: Vec<String> = Vec::new();
     let mut steps: Vec<(String, String)> = Vec::new();
     for gate in refusing(context) {
-        let so = match (always(gate), has(gate, QUALIFY)) {
+        let so = match (always(context, gate), has(context, gate, QUALIFY)) {
             (true, _) => "refused-always",
+            _ if hopeless_without(context, gate.key) => "refused",
             (false, true) => "refused-unless",
             (false, false) => "refused-until",
         };
@@ -177,9 +210,8 @@ pub(super) fn refusal(context: &Context<'_>) -> Section {
         questions.rows.push(vec![gate_text(context, gate, "question"), answer(context, gate), so]);
         reasons.push(gate_text(context, gate, "reason").text);
         for step in context.words.instead(gate.key) {
-            // Where another gate refuses in every case, no approval and no vent helps.
-            let idle = (in_every_case && !always(gate)) || (gate.key == NO_VENT && other_than_vent);
-            if !idle && !steps.iter().any(|(id, _)| *id == step.id) {
+            let told = steps.iter().any(|(id, _)| *id == step.id);
+            if !told && serves(context, gate, &step.id) {
                 steps.push((step.id.clone(), step.text.clone()));
             }
         }

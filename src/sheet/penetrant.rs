@@ -154,7 +154,10 @@ fn in_opening(writer: &mut Writer<'_, '_>) {
     let read = writer.say("read", "").with("light", light).cite(cites);
     writer.say_step("read", read);
     let (recut, cites) = recut(context);
-    let again = writer.say("again", if context.job.of_casting_defect() { "pores" } else { "burr" }).with("recut", recut).cite(cites);
+    let again = writer
+        .say("again", if context.job.of_casting_defect() { "pores" } else { "burr" })
+        .with("recut", recut)
+        .cite(cites);
     writer.say_step("again", again);
 }
 
