@@ -68,7 +68,7 @@ const BRINGS: &[Row] = &[
     ]),
     ("stress corrosion", "pull, the heat, the crevice or the alloy", &[
         ("1.change", "alloy and temper"), ("hold-cause", "pull, the heat or the crevice"), ("3.branches", "branch"),
-        ("3.tips", "50 mm"), ("3.cut-back", "no pit"), ("8.unstrained", "without strain"), ("8.isolate", "other metal"), ("8.no-pocket", "drain"), ("8.bare", "Coat"),
+        ("3.tips", "50 mm"), ("4.penetrant", "50 mm"), ("7.penetrant", "50 mm"), ("3.cut-back", "no pit"), ("8.unstrained", "without strain"), ("8.isolate", "other metal"), ("8.no-pocket", "drain"), ("8.bare", "Coat"),
         ("8.look-again", "of use"),
     ]),
     ("overload", "a stop, a limit or a stronger part", &[
@@ -76,11 +76,11 @@ const BRINGS: &[Row] = &[
         ("8.limit", "overload"),
     ]),
     ("impact", "not be hit there again", &[
-        ("1.bent", "never cold beside the finished weld"), ("3.tips", "50 mm"), ("8.straight", "nothing cold"),
+        ("1.bent", "never cold beside the finished weld"), ("3.tips", "50 mm"), ("4.penetrant", "50 mm"), ("7.penetrant", "50 mm"), ("8.straight", "nothing cold"),
     ]),
     ("wear", "sleeve, a bush or a wear plate", &[("1.change", "rubs"), ("8.wear", "not for aluminium")]),
     ("freezing", "whole casting looked at", &[
-        ("1.all-over", "more than one place"), ("3.tips", "50 mm"), ("3.tips-all", "rest of the casting"),
+        ("1.all-over", "more than one place"), ("3.tips", "50 mm"), ("4.penetrant", "50 mm"), ("7.penetrant", "50 mm"), ("3.tips-all", "rest of the casting"),
         ("8.leak-test", "water"), ("hold-leak", "No drop"), ("8.frost", "frost"),
     ]),
     ("thermal", "grow and shrink", &[
