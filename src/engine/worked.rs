@@ -376,11 +376,7 @@ impl Run<'_, '_> {
         let need =
             tungsten::Need { polarity: currents.polarity, balance, low, aim, high: most, helium: self.job.helium };
         let Some((_, figure)) = tungsten::diameter(need) else {
-            self.find([Finding::new(
-                Code::SettingNotComputed,
-                format!("no tungsten sold carries {} A at {} % EN", show::number(most, 0), show::number(balance, 0)),
-            )
-            .help("less current: a warmer part within its limit, or another process")]);
+            self.no_tungsten(most, balance);
             return;
         };
         self.put(figure);

@@ -27,6 +27,16 @@ impl Run<'_, '_> {
         }
     }
 
+    /// No tungsten that is sold carries the panel maximum: a mistake where the author set it.
+    pub(super) fn no_tungsten(&mut self, most: f64, balance: f64) {
+        let own = self.own().and_then(|set| set.amperage_max.as_ref()).map(|own| own.value.value.span);
+        let code = if own.is_some() { Code::SettingAboveTungsten } else { Code::SettingNotComputed };
+        let amps = show::number(most, 0);
+        let message = format!("no tungsten sold carries {amps} A at {} % EN", show::number(balance, 0));
+        let help = "less current: a warmer part within its limit, or another process";
+        self.find([Finding::new(code, message).at_some(own).help(help)]);
+    }
+
     /// The author's own rod: never one that is excluded for this job.
     pub(super) fn own_filler(&mut self) {
         let Some(set) = self.own().cloned() else { return };
