@@ -34,11 +34,13 @@ fn blocks(sheet: &Sheet) -> impl Iterator<Item = &Block> {
 
 /// Steps and holds by their ids, with what they say.
 fn said(sheet: &Sheet) -> Vec<(&str, &str)> {
-    let say = |block| match block {
-        &Block::Step(ref step) => Some((step.id.as_str(), step.action.text.as_str())),
-        Block::Hold(hold) => Some((hold.id.as_str(), hold.criterion.text.as_str())),
-        _ => None,
-    };
+    fn say(block: &Block) -> Option<(&str, &str)> {
+        match block {
+            Block::Step(step) => Some((step.id.as_str(), step.action.text.as_str())),
+            Block::Hold(hold) => Some((hold.id.as_str(), hold.criterion.text.as_str())),
+            _ => None,
+        }
+    }
     blocks(sheet).filter_map(say).collect()
 }
 

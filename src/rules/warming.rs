@@ -57,10 +57,20 @@ pub fn beside_ratio(job: &Job<'_>) -> Option<f64> {
     Some((beside / wall).max(wall / beside))
 }
 
+fn beside_over(job: &Job<'_>, key: &str) -> bool {
+    beside_ratio(job).zip(constant(key)).is_some_and(|(ratio, from)| ratio > from.value)
+}
+
+/// Whether the metal beside the weld is so much thicker that the arc is kept on it.
+#[must_use]
+pub fn uneven(job: &Job<'_>) -> bool {
+    beside_over(job, "uneven-from")
+}
+
 /// Whether the metal beside the weld is so much thicker that it is warmed alone, or tapered.
 #[must_use]
 pub fn heavy_side(job: &Job<'_>) -> bool {
-    beside_ratio(job).zip(constant("taper-from")).is_some_and(|(ratio, from)| ratio > from.value)
+    beside_over(job, "taper-from")
 }
 
 /// Whether the part can be carried.

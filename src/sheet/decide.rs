@@ -4,12 +4,10 @@ use super::context::{Context, Say};
 use super::writer::{Writer, table};
 use super::{Cell, Section};
 use crate::engine::FigureName;
+use crate::reference::search::constant;
 use crate::rules::{Answer, Decision, Gate};
 use crate::spec::{DamageKind, Keep};
 use crate::units::{InUnits, mm, show};
-
-/// A crack or cut may be chased to this many times the length that was agreed: common practice.
-const CHASE: f64 = 1.5;
 
 /// Keys of the steps that say under what a repair is not refused.
 const QUALIFY: &str = "qualify";
@@ -117,7 +115,7 @@ pub(super) fn head_line(context: &Context<'_>, gate: &Gate) -> Cell {
 /// How far a crack may be chased, mm, and the feature that ends it there, if it is one.
 pub(super) fn chase<'a>(context: &Context<'a>) -> Option<(f64, Option<&'a Keep>)> {
     let length = context.size("length")?.value().in_mm();
-    let far = CHASE * length;
+    let far = constant("chase-most")?.value * length;
     if !context.is_crack() {
         return Some((far, None));
     }

@@ -193,11 +193,6 @@ impl<'a> Context<'a> {
         !matches!(self.job.joint, Joint::Pad | Joint::Plug) && self.joint_length().is_some_and(|length| length > LONG)
     }
 
-    /// How many times the metal beside the weld is as thick.
-    pub(super) fn beside_ratio(&self) -> Option<f64> {
-        warming::beside_ratio(self.job)
-    }
-
     fn polarity(&self) -> Polarity {
         match self.figure(FigureName::Polarity).and_then(|figure| figure.word()) {
             Some("DCEN") => Polarity::DCEN,

@@ -12,9 +12,6 @@ use crate::rules::warming::{self, bands, between_passes};
 use crate::spec::{DamageKind, Joint};
 use crate::units::{InUnits, show};
 
-/// Metal beside the weld that is more than this many times as thick changes where the arc goes: common practice.
-pub(super) const UNEVEN_FROM: f64 = 1.5;
-
 /// Wall up to which a joint through it wants a bar behind, mm: common practice.
 const SHEET: f64 = 3.2;
 
