@@ -181,6 +181,24 @@ fn a_faulty_casting_is_opened_wider() {
 }
 
 #[test]
+fn what_a_cause_brings_stands_in_the_order_of_the_hands() {
+    let in_order = |cause: &str, edits: &[Edit<'_>], order: &[&str]| {
+        let cause = format!("\"{cause}\"");
+        let all: Vec<Edit<'_>> = [("damage.cause", cause.as_str())].into_iter().chain(edits.iter().copied()).collect();
+        let sheet = build(&edited(CLEAN, &all));
+        let ids: Vec<&str> = said(&sheet).into_iter().map(|(id, _)| id).collect();
+        let at = |id: &&str| ids.iter().position(|own| own == id).unwrap_or_else(|| panic!("no {id}: {ids:?}"));
+        assert!(order.iter().map(at).is_sorted(), "{cause}: {order:?} in {ids:?}");
+    };
+    let butt = [("joint", "\"butt\""), ("depth", ""), ("through", "true")];
+    in_order("thermal", &butt, &["6.free-end", "6.tack", "6.strike", "6.shut", "6.cool-slow", "7.cool"]);
+    in_order("corrosion", &[], &["3.open", "3.cut-back", "4.penetrant", "8.dress", "8.wash", "8.bare", "8.isolate"]);
+    in_order("casting defect", &[], &["1.foundry", "3.tips", "3.open", "3.cut-round", "4.again"]);
+    in_order("freezing", &[], &["1.all-over", "3.tips", "3.tips-all", "3.open", "8.leak-test", "8.frost"]);
+    in_order("fatigue", &[], &["1.change", "hold-cause", "hold-agreed", "8.dress", "8.round", "8.look-again"]);
+}
+
+#[test]
 fn a_bent_casting_is_not_straightened() {
     let cast = |cause: &str| {
         let cause = format!("\"{cause}\"");

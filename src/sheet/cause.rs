@@ -119,11 +119,11 @@ pub(super) fn surroundings(writer: &mut Writer<'_, '_>) {
     let cause = cause(context);
     if matches!(cause, Some(Cause::Corrosion | Cause::StressCorrosion)) {
         writer.step("no-pocket");
-        writer.step("isolate");
         let finish = context.spec().part.finish.as_ref().map(|at| at.value);
         if matches!(finish, Some(Finish::None) | None) {
             writer.step("bare");
         }
+        writer.step("isolate");
     }
 }
 

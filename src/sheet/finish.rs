@@ -26,8 +26,8 @@ pub(super) fn section(context: &Context<'_>) -> Section {
     size(&mut writer);
     leak(&mut writer);
     balance(&mut writer);
-    super::cause::surroundings(&mut writer);
     coat(&mut writer);
+    super::cause::surroundings(&mut writer);
     refit(&mut writer);
     super::cause::fit(&mut writer);
     not_required(&mut writer);

@@ -125,6 +125,7 @@ fn set_in_place(writer: &mut Writer<'_, '_>) {
         let case = if context.figure(FigureName::StopHole).is_some() { "hole" } else { "behind" };
         writer.step_case("bar", case);
     }
+    super::cause::before_arc(writer);
     if loose(context) {
         if !context.is_crack() && context.job.joint == Joint::Butt {
             writer.step("run-off");
@@ -132,7 +133,6 @@ fn set_in_place(writer: &mut Writer<'_, '_>) {
         writer.step("tack");
         writer.step("tack-ends");
     }
-    super::cause::before_arc(writer);
     let warm = context.passes().first().is_some_and(|row| tables::wants_warmth(context, &bands(row)));
     let say = writer.say("probe", "").with("root_start", may_start(context, warm));
     writer.say_step("probe", say);
