@@ -16,14 +16,19 @@ impl Run<'_, '_> {
         let currents = [own.amperage.as_ref(), own.amperage_max.as_ref()];
         let torch = machine::largest_torch(self.job, Polarity::AC);
         for own in currents.into_iter().filter_map(|setting| Own::quantity(setting, InUnits::in_amps)) {
+            let (set, _) = machine::choose(self.job, Polarity::AC, own.value());
+            let over_set = set.and_then(|set| {
+                let what = format!("the end of {}", set.machine.name.value);
+                let help = "a smaller value, a bigger set, or a warmer part";
+                let over = own.over(Code::SettingAboveMachine, set.amps.1, &what, help);
+                over.map(|finding| finding.related(set.span, "the range of the machine"))
+            });
+            // One value is one mistake: what the set does not give, no torch need carry.
             let help = "a smaller value, or a bigger torch";
             let what = "the rating of every torch in the kit";
-            self.find(torch.and_then(|rated| own.over(Code::SettingAboveTorch, rated, what, help)));
-            let (Some(set), _) = machine::choose(self.job, Polarity::AC, own.value()) else { continue };
-            let what = format!("the end of {}", set.machine.name.value);
-            let help = "a smaller value, a bigger set, or a warmer part";
-            let over = own.over(Code::SettingAboveMachine, set.amps.1, &what, help);
-            self.find(over.map(|finding| finding.related(set.span, "the range of the machine")));
+            let over_torch = || own.over(Code::SettingAboveTorch, torch?, what, help);
+            let over = over_set.or_else(over_torch);
+            self.find(over);
         }
     }
 
