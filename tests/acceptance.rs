@@ -318,10 +318,13 @@ fn shop(measure: &str) -> Kit {
 fn a_shop_without_dye_is_told_what_would_do() {
     let text = spec("8 mm", "groove", CRACK, "methods = [\"visual\", \"penetrant\"]");
     let cans = "[measure]\npenetrant = { kind = \"visible, solvent removable\" }\n";
-    assert!(answer_in(&text, Some(&shop(""))).findings.contains(&Code::KitLacks));
+    let probe = "[measure]\ntemperature = \"contact thermometer\"\n";
+    assert!(answer_in(&text, Some(&shop(probe))).findings.contains(&Code::KitLacks));
+    // A kit that lists nothing to measure with says nothing of its dye.
+    assert!(!answer_in(&text, Some(&shop(""))).findings.contains(&Code::KitLacks));
     assert!(!answer_in(&text, Some(&shop(cans))).findings.contains(&Code::KitLacks));
     let looked = spec("8 mm", "groove", CRACK, "methods = [\"visual\"]");
-    assert!(!answer_in(&looked, Some(&shop(""))).findings.contains(&Code::KitLacks));
+    assert!(!answer_in(&looked, Some(&shop(probe))).findings.contains(&Code::KitLacks));
 }
 
 /// The dwell at the four places, for a crack from service: 10 min at least, 30 min for the ends; a longer one on the can

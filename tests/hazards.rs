@@ -67,6 +67,7 @@ struct Words {
     title: String,
     hurts: String,
     action: String,
+    refused: Option<String>,
 }
 
 #[derive(Deserialize)]
@@ -160,6 +161,11 @@ fn every_hazard_has_words_and_no_word_is_orphaned() {
         check_characters(id, &word.title);
         check_sentences(id, &word.hurts, &['.']);
         check_sentences(id, &word.action, &['.']);
+        if let Some(refused) = &word.refused {
+            check_sentences(id, refused, &['.']);
+            let way = [" until", "weld only", "find out", "let it off"];
+            assert!(!way.iter().any(|way| refused.to_lowercase().contains(way)), "{id}: {refused}");
+        }
         let length = word.hurts.chars().count() + word.action.chars().count();
         assert!(length <= 250, "{id}: {length} characters are too many for a caution");
     }

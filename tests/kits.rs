@@ -182,6 +182,50 @@ fn helium_is_offered_where_it_brings_the_current_inside() {
     assert!((offered - by_hand).abs() <= 5.0, "{help}, by hand {by_hand} A");
 }
 
+const OVEN: &str = "[heating]\noven = { maximum = \"250 °C\", vented = true }\n";
+
+fn small_with_oven() -> Kit {
+    kit(&format!("format = 1\n[[machine]]\nname = \"Set\"\namperage = {{ ac = \"5 A to 170 A\" }}\n{OVEN}"))
+}
+
+/// Trade rule: the oven variant for castings has its own limit, an aged one 150 °C and 2 h in all.
+#[test]
+fn a_casting_is_offered_the_oven_where_the_set_is_too_small() {
+    let worked = work_out(&crack(CAST, "8 mm", "joint = \"groove\""), &small_with_oven());
+    let help = said(&worked, Code::SettingNeedAboveMachine)[0].help.clone().expect("help");
+    assert!(help.contains("in the vented oven to 1"), "{help}");
+    // Wrought metal, and a part that stays where it is, are not.
+    let fixed = crack(CAST, "8 mm", "joint = \"groove\"").replace("[metal]", "[part]\nmovable = false\n[metal]");
+    let wrought = crack("alloy = \"6061\"\ntemper = \"T6\"\nform = \"plate\"", "10 mm", "joint = \"groove\"");
+    for spec in [fixed, wrought] {
+        let worked = work_out(&spec, &small_with_oven());
+        let help = said(&worked, Code::SettingNeedAboveMachine)[0].help.clone().expect("help");
+        assert!(!help.contains("oven"), "{help}");
+    }
+}
+
+/// Trade rule: between passes 25 °C over the preheat in use, 200 °C at most; T6 never over 150 °C.
+#[test]
+fn the_author_may_take_the_oven_variant_and_no_more() {
+    for (temper, preheat, between) in
+        [("T6", "140 °C", Some(150.0)), ("T6", "155 °C", None), ("F", "160 °C", Some(185.0)), ("F", "180 °C", None)]
+    {
+        let metal = format!("alloy = \"A356.0\"\ntemper = \"{temper}\"\nform = \"sand casting\"");
+        let weld =
+            format!("joint = \"groove\"\n[weld.set]\npreheat = {{ value = \"{preheat}\", because = \"small set\" }}");
+        let worked = work_out(&crack(&metal, "8 mm", &weld), &small_with_oven());
+        let over = !said(&worked, Code::SettingAboveHeatLimit).is_empty();
+        assert_eq!(over, between.is_none(), "{temper} {preheat}");
+        if let Some(between) = between {
+            assert_eq!(aim(&worked, FigureName::InterpassMax), between, "{temper} {preheat}");
+        }
+    }
+    // Without a vented oven the usual limit holds.
+    let weld = "joint = \"groove\"\n[weld.set]\npreheat = { value = \"140 °C\", because = \"small set\" }";
+    let worked = work_out(&crack(CAST, "8 mm", weld), &kit_file("small-160"));
+    assert!(!said(&worked, Code::SettingAboveHeatLimit).is_empty());
+}
+
 #[test]
 fn a_torch_that_is_too_small_is_told_from_a_set_that_is() {
     let torch = "[[torch]]\nname = \"Slim\"\nrated = { ac = \"100 A\" }\n";

@@ -8,10 +8,11 @@ use super::heat::mean_specific_heat;
 use super::job::Job;
 use super::metal::{Ends, Props};
 use super::names::FigureName;
+use super::preheat::variant_row;
 use super::work::{Work, cite, constant, round};
 use crate::findings::{Code, Finding, Span};
 use crate::reference::search::tempers_agree;
-use crate::reference::{Alloy, Basis, HeatExposure, Preheat, Product, Row, heat_exposure, preheat};
+use crate::reference::{Alloy, Basis, HeatExposure, Preheat, Product, Row, heat_exposure};
 use crate::spec::{Finish, Form, Surface};
 use crate::units::{InUnits, show};
 
@@ -40,17 +41,7 @@ pub fn cooling_minutes(wall: f64, density: f64, heat: f64, loss: f64, (from, to,
 /// The row that rules a bake-out of the metals of a job, if they may be baked at all.
 #[must_use]
 pub fn bake_row(job: &Job<'_>) -> Option<&'static Preheat> {
-    let rows = || preheat().rows.iter().filter(|row| row.variant == "bake-out");
-    let temper = job.base.temper.clone().unwrap_or_default();
-    let soft = |row: &&Preheat| row.group == "castings" && row.tempers.contains(&temper);
-    let mut allowed: Vec<&'static Preheat> = Vec::new();
-    for alloy in alloys(job) {
-        let own = rows().find(|row| row.group == alloy.heat_group);
-        let any = rows().find(|row| row.group == "castings" && alloy.heat_group == "general");
-        let casting = rows().find(soft).filter(|_| matches!(alloy.heat_group.as_str(), "general" | "heat-treatable"));
-        allowed.push(casting.or(own).or(any)?);
-    }
-    allowed.into_iter().min_by(|a, b| a.preheat_max.unwrap_or(0.0).total_cmp(&b.preheat_max.unwrap_or(0.0)))
+    variant_row(job, "bake-out")
 }
 
 fn alloys<'a>(job: &'a Job<'_>) -> impl Iterator<Item = &'static Alloy> + use<'a> {

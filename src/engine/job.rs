@@ -4,7 +4,7 @@ use crate::findings::{At, Code, Finding, Span};
 use crate::kit::{Kit, UnitsFirst};
 use crate::reference::search::{alloy_named, family_members};
 use crate::reference::{Alloy, Product};
-use crate::spec::{Access, DamageKind, Form, Joint, Position, Spec, Text};
+use crate::spec::{Access, Cause, DamageKind, Form, Joint, Position, Spec, Text};
 use crate::units::{Amount, InUnits, Length, System, show};
 
 /// The base metal, as far as it is known.
@@ -92,6 +92,12 @@ impl Job<'_> {
     #[must_use]
     pub fn damage_is_known(&self) -> bool {
         self.spec.damage.kind.is_some() && (self.spec.damage.length.is_some() || self.spec.damage.diameter.is_some())
+    }
+
+    /// Whether a fault of the casting itself broke it: then more is wrong than shows.
+    #[must_use]
+    pub fn of_casting_defect(&self) -> bool {
+        self.spec.damage.cause.as_ref().is_some_and(|at| at.value == Cause::CastingDefect)
     }
 
     /// Whether a whole sheet is asked for.

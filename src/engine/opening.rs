@@ -89,6 +89,8 @@ pub struct Opening {
     pub work: Work,
     /// What is missing to work out lengths and volumes: a key of the language.
     pub missing: Vec<&'static str>,
+    /// Length that the opening runs past a crack end at full depth, mm; none where no end stops inside the metal.
+    pub past_tip: Option<f64>,
 }
 
 impl Opening {
@@ -133,7 +135,7 @@ impl Opening {
             part("left-1", self.left, "mm", 0.5);
             part("angle", constant("groove-angle").value, "deg", 1.0);
             part("radius", self.radius(), "mm", 0.5);
-            part("past-tip", constant("past-tip").value, "mm", 1.0);
+            part("past-tip", self.past_tip.unwrap_or(constant("past-tip").value), "mm", 1.0);
         }
         if matches!(self.shape, Shape::Vee) {
             part("left-1", self.left, "mm", 0.5);
@@ -216,6 +218,7 @@ fn butt(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
         layers: 0,
         work,
         missing,
+        past_tip: None,
     }
 }
 
@@ -236,7 +239,18 @@ fn fillet(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
         layers: 0,
         work,
         missing,
+        past_tip: None,
     }
+}
+
+/// Key of the depth that is cut past the damage: pores of a casting run on behind what shows.
+fn into_sound_metal(job: &Job<'_>) -> &'static str {
+    if job.of_casting_defect() { "into-sound-metal-casting" } else { "into-sound-metal" }
+}
+
+/// Key of the length that is cut past a crack end.
+fn past_tip(job: &Job<'_>) -> &'static str {
+    if job.of_casting_defect() { "past-tip-casting" } else { "past-tip" }
 }
 
 /// Depth of side 1 and whether a second side is cut.
@@ -256,7 +270,7 @@ fn groove_depth(job: &Job<'_>, wall: f64, work: &mut Work, missing: &mut Vec<&'s
     }
     if let Some(depth) = &damage.depth {
         let stated = work.stated("damage-depth", "D", depth.value.value().in_mm(), "mm", Some(depth.span));
-        let extra = work.constant("into-sound-metal", "x");
+        let extra = work.constant(into_sound_metal(job), "x");
         return ((stated + extra).min(wall), false);
     }
     if job.from_spec() {
@@ -281,7 +295,7 @@ fn groove(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
         radius = work.step("radius-by-depth", "r", "", depth.max(0.1), "mm");
     }
     let shape = UGroove { radius, angle: angle.to_radians() };
-    let past = work.small_constant("past-tip", "p");
+    let past = work.small_constant(past_tip(job), "p");
     let slope = work.small_constant("run-out-slope", "o");
     let height = cap_height(wall, &mut work);
     let tips = job.spec.damage.tips.as_ref().map_or(inner_ends(job), |at| {
@@ -320,6 +334,7 @@ fn groove(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
         layers: 0,
         work,
         missing,
+        past_tip: Some(past),
     }
 }
 
@@ -398,6 +413,7 @@ fn pad(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
         layers,
         work,
         missing,
+        past_tip: None,
     }
 }
 
@@ -461,6 +477,7 @@ fn plug(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
         layers: 0,
         work,
         missing,
+        past_tip: None,
     }
 }
 
@@ -485,6 +502,7 @@ fn patch(job: &Job<'_>, wall: f64, hole: f64, mut work: Work, missing: Vec<&'sta
         layers: 0,
         work,
         missing,
+        past_tip: None,
     }
 }
 

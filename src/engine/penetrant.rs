@@ -5,6 +5,7 @@ use super::job::Job;
 use super::names::FigureName;
 use super::work::Work;
 use crate::findings::{Code, Finding};
+use crate::kit::Kit;
 use crate::reference::{Basis, Cite, PenetrantDwell, PenetrantLimit, Product, Row, penetrant_dwell, penetrant_limit};
 use crate::spec::{Cause, DamageKind, InspectionMethod};
 use crate::units::InUnits;
@@ -69,7 +70,12 @@ pub fn dye(job: &Job<'_>) -> (Reading, Remover) {
 /// The finding that the shop has no dye for a job that is tested with it.
 #[must_use]
 pub fn lacking(job: &Job<'_>) -> Option<Finding> {
-    let kit = job.kit.filter(|kit| kit.measure.penetrant.is_none() && job.from_spec() && wanted(job))?;
+    // A kit that lists nothing to measure with says nothing of its dye.
+    let lists = |kit: &Kit| {
+        let measure = &kit.measure;
+        measure.flowmeter.is_some() || measure.temperature.is_some() || !measure.temperature_sticks.is_empty()
+    };
+    let kit = job.kit.filter(|kit| kit.measure.penetrant.is_none() && lists(kit) && job.from_spec() && wanted(job))?;
     let shop = kit.shop.name.as_ref().map_or("the kit", |at| at.value.as_str());
     let asked = job.spec.inspection.methods.iter().find(|at| at.value == InspectionMethod::Penetrant);
     Some(

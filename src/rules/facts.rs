@@ -5,9 +5,9 @@
 
 use super::case::{Case, constant_value};
 use super::identity::{self, Known};
+use super::{causes, warming};
 use crate::engine::FigureName;
-use crate::findings::Code;
-use crate::kit::{Burner, Machine, Start};
+use crate::kit::{Machine, Start};
 use crate::reference::{Product, tungsten_class};
 use crate::spec::{
     Cleaner, Coating, DamageKind, Fitted, Form, Held, InspectionMethod, Loading, Process, Site, Surface, Use,
@@ -142,12 +142,10 @@ const FACTS: &[(&str, Holds)] = &[
     ("op.grinding", |_| true),
     ("op.drilling", has_drilling),
     ("op.welding", |_| true),
-    ("op.preheat_oven", has_oven),
-    ("op.preheat_burner", has_burner),
-    ("op.bake_out", |case| {
-        let oily_casting = case.has_held(Held::Oil).is_some() && is_product(case, &[Product::Cast, Product::Die]);
-        case.surface_is(Surface::OilSoaked) || coated(case, Coating::ImpregnationResin) || oily_casting
-    }),
+    ("op.preheat_oven", |case| warming::oven(case.job)),
+    ("op.preheat_burner", |case| warming::by_burner(case.job, case.worked)),
+    // As the sheet does: it bakes a casting that is soaked with oil, and nothing else.
+    ("op.bake_out", |case| case.surface_is(Surface::OilSoaked) && is_product(case, &[Product::Cast, Product::Die])),
     ("op.leak_test", has_leak_test),
     // What the shop works with.
     ("kit.tungsten_thoriated", has_thorium),
@@ -217,26 +215,11 @@ fn has_drilling(case: &Case<'_>) -> bool {
     stop_hole || hollow || by_kind
 }
 
-/// Without a kit nobody knows what the part is dried in.
-fn has_oven(case: &Case<'_>) -> bool {
-    case.job.kit.is_none_or(|kit| kit.heating.oven.is_some())
-}
-
-/// A burner warms what must be warm, and dries what no oven takes.
-fn has_burner(case: &Case<'_>) -> bool {
-    let burner =
-        case.job.kit.is_none_or(|kit| kit.heating.burner.as_ref().is_some_and(|kind| kind.value == Burner::Soft));
-    let preheat = case.worked.figures.get(&FigureName::Preheat).is_none_or(|preheat| preheat.aim().is_some());
-    let weak = case.engine_says(Code::SettingNeedAboveMachine);
-    let away = at_site(case, Site::OnTheBoat) || at_site(case, Site::Outdoors);
-    burner && (preheat || weak || away || !has_oven(case))
-}
-
-/// What holds a fluid is tested for leaks, whether the spec asks for it or not.
+/// What holds a fluid, and what ice broke, is tested for leaks, whether the spec asks for it or not.
 fn has_leak_test(case: &Case<'_>) -> bool {
     let asked = case.spec().inspection.methods.iter().any(|method| method.value == InspectionMethod::Leak);
     let held = case.part().held.as_ref().map(|held| held.value);
-    asked || !matches!(held, None | Some(Held::Nothing | Held::Food))
+    asked || causes::of(case).leak || !matches!(held, None | Some(Held::Nothing | Held::Food))
 }
 
 fn has_thorium(case: &Case<'_>) -> bool {

@@ -50,6 +50,9 @@ pub fn alloys_named(case: &Case<'_>) -> bool {
     case.job.base.alloy.is_some() && case.job.other.as_ref().is_none_or(|other| other.alloy.is_some())
 }
 
+/// Why not every instrument proves a metal.
+const GUN: &str = "a hand-held X-ray gun misreads magnesium and silicon: it proves no aluminium alloy";
+
 /// What has to be said of a metal that nobody has proved and no stamp names.
 #[must_use]
 pub fn findings(case: &Case<'_>) -> Vec<Finding> {
@@ -62,7 +65,8 @@ pub fn findings(case: &Case<'_>) -> Vec<Finding> {
     ways(case)
         .filter_map(|by| {
             let message = by.map_or(Some(left_out), |by| message(by.value))?;
-            let finding = Finding::new(Code::GateQuestion, message).at_some(by.map(|by| by.span)).label("no proof");
+            let finding =
+                Finding::new(Code::GateQuestion, message).note(GUN).at_some(by.map(|by| by.span)).label("no proof");
             Some(finding.help("find the certificate or have it read by a spectrometer, then say so in `identified_by`"))
         })
         .collect()

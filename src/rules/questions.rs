@@ -3,9 +3,9 @@
 
 use super::case::Case;
 use super::identity::{self, Known};
-use super::{Answer, Gate, amperage};
+use super::{Answer, Gate, amperage, attempts, causes};
 use crate::engine::FigureName;
-use crate::findings::{At, Code, Finding, Severity, Span};
+use crate::findings::{At, Code, Finding, Span};
 use crate::spec::{Cleaner, Coating, Consequence, Held, Loading, Spec, Use};
 
 /// How a key that decides about safety was answered.
@@ -169,9 +169,10 @@ impl Asked {
 /// the case has raised already.
 #[must_use]
 pub fn general(case: &Case<'_>, fired: &[Gate]) -> (Vec<Gate>, Vec<Finding>) {
-    let (attempt, said) = attempt(case);
+    let (attempt, said) = attempts::judge(case);
     let mut gates = vec![
         Gate { key: "other-ways", answer: Answer::AtHold, args: Vec::new() },
+        causes::gate(case),
         may_be_welded(case, fired),
         open_and_empty(case, fired),
         metal_known(case, fired),
@@ -258,35 +259,6 @@ fn soft_zone(case: &Case<'_>) -> Gate {
     let soft = temper.as_deref().is_some_and(|temper| matches!(temper.trim(), "O" | "F"));
     let answer = if soft { Answer::Clear } else { Answer::AtHold };
     Gate { key: "soft-zone", answer, args: vec![temper.unwrap_or_default()] }
-}
-
-/// A second attempt at one place wants a review, a third an approval.
-fn attempt(case: &Case<'_>) -> (Gate, Option<Finding>) {
-    let gate = |answer, args| Gate { key: "attempt", answer, args };
-    let Some(stated) = case.spec().damage.attempt.as_ref() else {
-        return (gate(Answer::AtHold, Vec::new()), None);
-    };
-    let args = vec![stated.value.to_string()];
-    if stated.value <= 1 {
-        return (gate(Answer::Clear, args), None);
-    }
-    if let Some(approval) = case.approval() {
-        let args = vec![args.concat(), approval.by.value.clone(), approval.reference.value.clone()];
-        return (gate(Answer::Approved, args), None);
-    }
-    if stated.value == 2 {
-        let finding = Finding::new(Code::Attempt, "the second attempt at this place wants a review")
-            .at(stated.span)
-            .label("repaired before")
-            .help("find out why the first one failed; state the review as [approval] by and reference");
-        return (gate(Answer::Head, args), Some(finding));
-    }
-    let finding = Finding::new(Code::Attempt, format!("attempt {} at this place has no approval", stated.value))
-        .severity(Severity::Error)
-        .at(stated.span)
-        .label("repaired twice before")
-        .help("a new part; or [approval] by and reference of the person who answers for it");
-    (gate(Answer::Refused, args), Some(finding))
 }
 
 /// The figures without which nobody can strike an arc.

@@ -255,8 +255,9 @@ pub(super) fn sea(writer: &mut Writer<'_, '_>) {
         ["bolt", "screw", "stud", "rivet"].iter().any(|word| text.contains(word))
     };
     let thread = context.kind() == Some(DamageKind::StrippedThread);
-    if thread || context.keeps().any(|keep| bolted(&keep.feature.value)) {
-        writer.step("isolate");
+    let bolts = thread || context.keeps().any(|keep| bolted(&keep.feature.value));
+    if bolts && !super::cause::corrodes(context) {
+        writer.step_case("isolate", "bolts");
     }
 }
 

@@ -139,9 +139,8 @@ fn steps(writer: &mut Writer<'_, '_>) {
     if context.worked.findings.iter().any(|finding| finding.code == Code::MetalMagnesiumWarm) {
         writer.step("runs-hot");
     }
-    if context.spec().damage.attempt.as_ref().is_some_and(|at| at.value > 1) {
-        writer.step("earlier");
-    }
+    super::cause::assess(writer);
+    super::attempt::assess(writer);
 }
 
 /// Sizes that the kind of damage asks for and the spec leaves out.

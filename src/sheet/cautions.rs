@@ -5,6 +5,7 @@
 //! workings all the same.
 
 use super::context::{Context, Say};
+use super::decide::{hopeless_without, refused};
 use super::{Block, Caution, Section};
 use crate::reference::{Hazard, Row};
 use crate::rules::Fired;
@@ -121,18 +122,27 @@ pub(super) fn place(context: &Context<'_>, sections: &[Section]) -> Vec<Placed> 
     placed
 }
 
-/// A row as it is printed.
+/// A row as it is printed; on the sheet of a refusal that nothing lifts, without what would lead back to a repair.
 pub(super) fn caution(context: &Context<'_>, hazard: &'static Hazard, before: &str) -> Block {
     let text = |part: &str| context.text("hazards", &format!("{}/{part}", hazard.id));
+    let refused = context.words.get("hazards", &format!("{}/refused", hazard.id)).is_some();
+    let action = if refused && hopeless(context, hazard) { "refused" } else { "action" };
     Block::Caution(Caution {
         id: hazard.id.clone(),
         signal: hazard.signal.clone(),
         title: text("title"),
         hurts: text("hurts"),
-        action: text("action"),
+        action: text(action),
         before: before.to_owned(),
         cites: context.keys(&[hazard.cite()]),
     })
+}
+
+/// Whether the repair is refused in every case by a gate that does not name this danger.
+fn hopeless(context: &Context<'_>, hazard: &Hazard) -> bool {
+    let names = |key: &str| context.words.get("gates", &format!("{key}/danger")) == Some(hazard.id.as_str());
+    let own = context.judgement.gates.iter().map(|gate| gate.key).find(|key| names(key));
+    refused(context) && hopeless_without(context, own.unwrap_or(""))
 }
 
 /// Puts the cautions into the sections.

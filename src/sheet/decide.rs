@@ -4,18 +4,26 @@ use super::context::{Context, Say};
 use super::writer::{Writer, table};
 use super::{Cell, Section};
 use crate::engine::FigureName;
+use crate::reference::search::constant;
 use crate::rules::{Answer, Decision, Gate};
-use crate::spec::{Cause, DamageKind, Keep};
+use crate::spec::{DamageKind, Keep};
 use crate::units::{InUnits, mm, show};
 
-/// A crack or cut may be chased to this many times the length that was agreed: common practice.
-const CHASE: f64 = 1.5;
-
-/// Key of the step that says under what a repair is not refused.
+/// Keys of the steps that say under what a repair is not refused.
 const QUALIFY: &str = "qualify";
+const APPROVE: &str = "approve";
 
 /// The gate of a closed part.
 const NO_VENT: &str = "closed-no-vent";
+
+/// Gates after which the part goes out of use, whoever asks: nobody else's repair is named beside them.
+const OUT_OF_USE: [&str; 2] = ["gas-cylinder", "road-wheel"];
+
+/// Steps that lead back to a repair here once something is known or changed.
+const LEADS_BACK: [&str; 5] = ["again", "ask-held", "maker", "other-cleaner", "clean-again"];
+
+/// Steps that keep people off, whatever else is wrong with the part; tags do so too.
+const KEEPS_OFF: [&str; 3] = ["away", "no-heat", "no-dust"];
 
 /// Section 2 of a sheet that is no refusal.
 pub(super) fn section(context: &Context<'_>) -> Section {
@@ -23,11 +31,10 @@ pub(super) fn section(context: &Context<'_>) -> Section {
     let mut questions = table(context, "decide", &["question", "answer", "if-no"], &[]);
     for gate in &context.judgement.gates {
         questions.rows.push(row(context, gate));
-        if gate.key == "other-ways" {
-            questions.rows.extend(cause(context));
-        }
     }
     writer.table(questions);
+    super::cause::hold(&mut writer);
+    super::attempt::hold(&mut writer);
     writer.hold("agreed", agreed(context), &[]);
     writer.done()
 }
@@ -105,21 +112,10 @@ pub(super) fn head_line(context: &Context<'_>, gate: &Gate) -> Cell {
     context.cell(&say.with("2", so.text))
 }
 
-/// Whether what broke it is put right: no spec can answer that.
-fn cause(context: &Context<'_>) -> Option<Vec<Cell>> {
-    let cause = context.spec().damage.cause.as_ref().map(|at| at.value)?;
-    if matches!(cause, Cause::Unknown | Cause::CastingDefect | Cause::Wear) {
-        return None;
-    }
-    let question = Say::of("decide", "cause/question").with("cause", cause.word());
-    let texts = ["say-so", "cause/no"].map(|key| context.plain(context.text("decide", key)));
-    Some(std::iter::once(context.cell(&question)).chain(texts).collect())
-}
-
 /// How far a crack may be chased, mm, and the feature that ends it there, if it is one.
 pub(super) fn chase<'a>(context: &Context<'a>) -> Option<(f64, Option<&'a Keep>)> {
     let length = context.size("length")?.value().in_mm();
-    let far = CHASE * length;
+    let far = constant("chase-most")?.value * length;
     if !context.is_crack() {
         return Some((far, None));
     }
@@ -160,32 +156,60 @@ pub(super) fn cut_may_grow(context: &Context<'_>) -> bool {
     )
 }
 
-/// The gates that refuse, without the general questions that only repeat them.
+/// The gates that refuse, without the general questions that only repeat them: those say nothing of what to do instead.
 fn refusing<'a>(context: &Context<'a>) -> impl Iterator<Item = &'a Gate> + use<'a> {
     let words = context.words;
-    let of_gate = move |gate: &&Gate| words.get("gates", &format!("{}/question", gate.key)).is_some();
+    let of_gate = move |gate: &&Gate| !words.instead(gate.key).is_empty();
     context.judgement.gates.iter().filter(|gate| gate.answer == Answer::Refused).filter(of_gate)
+}
+
+/// Whether the words of a gate hold a step with this id.
+fn has(context: &Context<'_>, gate: &Gate, id: &str) -> bool {
+    context.words.instead(gate.key).iter().any(|step| step.id == id)
+}
+
+/// Whether a gate that refuses does so whatever is qualified or approved.
+fn always(context: &Context<'_>, gate: &Gate) -> bool {
+    !has(context, gate, QUALIFY) && !has(context, gate, APPROVE)
+}
+
+/// Whether another gate than the one with this key refuses in every case: nothing that this one asks for helps then.
+pub(super) fn hopeless_without(context: &Context<'_>, key: &str) -> bool {
+    refusing(context).any(|gate| gate.key != key && always(context, gate))
+}
+
+/// Whether a step of a gate stands on the sheet of a refusal.
+fn serves(context: &Context<'_>, gate: &Gate, step: &str) -> bool {
+    let out_of_use = refusing(context).any(|other| OUT_OF_USE.contains(&other.key));
+    let keeps_off = step.starts_with("tag") || KEEPS_OFF.contains(&step);
+    if out_of_use && !OUT_OF_USE.contains(&gate.key) {
+        return keeps_off && always(context, gate);
+    }
+    let hopeless = hopeless_without(context, gate.key);
+    // A vent helps only where nothing else refuses: a tank that has held fuel is not opened here either.
+    let idle = !always(context, gate) || gate.key == NO_VENT || LEADS_BACK.contains(&step);
+    !(hopeless && idle)
 }
 
 /// Section 2 of a refusal: the gates that refuse, why, and what to do instead.
 pub(super) fn refusal(context: &Context<'_>) -> Section {
     let mut writer = Writer::new(context, "2");
     let mut questions = table(context, "decide", &["question", "answer", "so"], &[]);
-    let always = |gate: &Gate| context.words.instead(gate.key).iter().all(|step| step.id != QUALIFY);
-    let in_every_case = refusing(context).any(&always);
-    // A vent helps only where nothing else refuses: a tank that has held fuel is not opened here either.
-    let other_than_vent = refusing(context).any(|gate| always(gate) && gate.key != NO_VENT);
     let mut reasons: Vec<String> = Vec::new();
     let mut steps: Vec<(String, String)> = Vec::new();
     for gate in refusing(context) {
-        let so = if always(gate) { "refused-always" } else { "refused-unless" };
+        let so = match (always(context, gate), has(context, gate, QUALIFY)) {
+            (true, _) => "refused-always",
+            _ if hopeless_without(context, gate.key) => "refused",
+            (false, true) => "refused-unless",
+            (false, false) => "refused-until",
+        };
         let so = context.plain(context.text("decide", so));
-        questions.rows.push(vec![gate_text(context, gate, "question"), plain_answer(context, gate.answer), so]);
+        questions.rows.push(vec![gate_text(context, gate, "question"), answer(context, gate), so]);
         reasons.push(gate_text(context, gate, "reason").text);
         for step in context.words.instead(gate.key) {
-            // Where another gate refuses in every case, no approval and no vent helps.
-            let idle = (in_every_case && !always(gate)) || (gate.key == NO_VENT && other_than_vent);
-            if !idle && !steps.iter().any(|(id, _)| *id == step.id) {
+            let told = steps.iter().any(|(id, _)| *id == step.id);
+            if !told && serves(context, gate, &step.id) {
                 steps.push((step.id.clone(), step.text.clone()));
             }
         }

@@ -2,8 +2,9 @@
 
 use super::context::Context;
 use crate::engine::{FigureName, PassRow, machine};
-use crate::kit::{Burner, Cooling, Kit, Machine, Remote, Torch};
+use crate::kit::{Cooling, Kit, Machine, Remote, Torch};
 use crate::reference::{Alloy, Polarity, Product};
+use crate::rules::warming;
 use crate::spec::{
     Access, Coating, Consequence, CutBy, DamageKind, Form, Held, IdentifiedBy, InspectionMethod, Joint, Keep, Loading,
     Site, Spec, Surface,
@@ -139,7 +140,7 @@ impl<'a> Context<'a> {
     }
 
     pub(super) fn movable(&self) -> bool {
-        self.spec().part.movable.as_ref().is_none_or(|at| at.value) && !self.on_the_boat()
+        warming::movable(self.job)
     }
 
     pub(super) fn consequence_high(&self) -> bool {
@@ -197,14 +198,6 @@ impl<'a> Context<'a> {
         !matches!(self.job.joint, Joint::Pad | Joint::Plug) && self.joint_length().is_some_and(|length| length > LONG)
     }
 
-    /// How many times the metal beside the weld is as thick.
-    pub(super) fn beside_ratio(&self) -> Option<f64> {
-        let metal = &self.spec().metal;
-        let beside = metal.beside.as_ref().map(|at| at.value.thickness.value.value().in_mm())?;
-        let wall = self.job.thickness.filter(|wall| *wall > 0.0)?;
-        Some((beside / wall).max(wall / beside))
-    }
-
     fn polarity(&self) -> Polarity {
         match self.figure(FigureName::Polarity).and_then(|figure| figure.word()) {
             Some("DCEN") => Polarity::DCEN,
@@ -237,13 +230,11 @@ impl<'a> Context<'a> {
 
     /// Whether the part can go into a vented oven of the shop.
     pub(super) fn oven(&self) -> bool {
-        let oven = self.kit().and_then(|kit| kit.heating.oven.as_ref());
-        self.movable() && oven.is_some_and(|oven| oven.value.vented.as_ref().is_some_and(|at| at.value))
+        warming::oven(self.job)
     }
 
     pub(super) fn burner(&self) -> bool {
-        let burner = self.kit().and_then(|kit| kit.heating.burner.as_ref());
-        burner.is_some_and(|burner| burner.value == Burner::Soft)
+        warming::burner(self.job)
     }
 
     /// A size of the damage as stated.

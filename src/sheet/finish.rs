@@ -18,13 +18,16 @@ pub(super) fn section(context: &Context<'_>) -> Section {
         writer.step("unplug");
     }
     dress(&mut writer);
+    super::cause::shape(&mut writer);
     after::soft(&mut writer);
     size(&mut writer);
     leak(&mut writer);
     after::unbalance(&mut writer);
     coat(&mut writer);
     after::sea(&mut writer);
+    super::cause::surroundings(&mut writer);
     refit(&mut writer);
+    super::cause::fit(&mut writer);
     not_required(&mut writer);
     hold(&mut writer);
     writer.done()
@@ -102,7 +105,7 @@ fn allows_ream(keep: &Keep) -> bool {
 fn leak_tested(context: &Context<'_>) -> bool {
     let asked = context.tested_by(InspectionMethod::Leak);
     let held = matches!(context.held(), Some(held) if !matches!(held, Held::Nothing | Held::Unknown));
-    asked || (held && context.through())
+    asked || super::cause::of_ice(context) || (held && context.through())
 }
 
 fn leak(writer: &mut Writer<'_, '_>) {

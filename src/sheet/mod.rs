@@ -5,6 +5,8 @@
 
 mod after;
 mod assess;
+mod attempt;
+mod cause;
 mod cautions;
 mod cited;
 mod context;

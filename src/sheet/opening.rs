@@ -6,11 +6,9 @@ use super::writer::{Writer, table};
 use super::{Cell, Table};
 use crate::engine::{Figure, FigureName};
 use crate::findings::Code;
+use crate::rules::warming;
 use crate::spec::{DamageKind, Joint, Surface};
 use crate::units::{InUnits, degrees, show};
-
-/// Metal beside the weld that is more than this many times as thick is warmed first or tapered: common practice.
-pub(super) const TAPER_FROM: f64 = 2.0;
 
 /// Writes the cutting, its table, and the fitting.
 pub(super) fn opening(writer: &mut Writer<'_, '_>) {
@@ -18,10 +16,12 @@ pub(super) fn opening(writer: &mut Writer<'_, '_>) {
     let case = case(context);
     let say = writer.say("open", case).with("tool", context.tool());
     writer.say_step("open", say);
+    super::cause::cut(writer);
+    super::attempt::cut(writer);
     if context.figure(FigureName::StopHole).is_some() {
         writer.step("cone");
     }
-    if context.beside_ratio().is_some_and(|ratio| ratio > TAPER_FROM) {
+    if warming::heavy_side(context.job) {
         writer.step("taper");
     }
     match context.figure(FigureName::Groove) {

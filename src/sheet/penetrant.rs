@@ -1,5 +1,6 @@
 //! The penetrant test at its places in the work: to find the ends, in the opening, after gouging, on the weld.
 
+use super::cause::zone;
 use super::context::{Context, Say};
 use super::prepare::show_minutes;
 use super::writer::Writer;
@@ -158,7 +159,7 @@ fn tips(writer: &mut Writer<'_, '_>) {
         writer.step("tips-glow");
     }
     let wet = writer.say("tips", case).with("damage", damage);
-    writer.say_step("tips", dwell_say(wet, context, Test::Tips));
+    writer.say_step("tips", dwell_say(zone(context, wet), context, Test::Tips));
     match penetrant::dye(context.job).1 {
         Remover::Solvent => writer.step("tips-wipe"),
         Remover::Water => writer.step_case("tips-rinse", "water"),
@@ -186,7 +187,7 @@ fn in_opening(writer: &mut Writer<'_, '_>) {
     let say = writer.say("temperature", "").with("part_temperature", range).cite(cites);
     writer.say_step("temperature", say);
     let wet = writer.say("penetrant", "").with("label", label(context));
-    writer.say_step("penetrant", dwell_say(wet, context, Test::Opening));
+    writer.say_step("penetrant", dwell_say(zone(context, wet), context, Test::Opening));
     let read = if glows(context) {
         lamp(writer.say("read", "lamp"), context)
     } else {
@@ -197,13 +198,16 @@ fn in_opening(writer: &mut Writer<'_, '_>) {
     let read = read.with("off", context.text("values", &format!("dye-off/{off}")));
     writer.say_step("read", read);
     let (recut, cites) = recut(context);
-    let again = writer.say("again", "").with("recut", recut).cite(cites);
+    let again = writer
+        .say("again", if context.job.of_casting_defect() { "pores" } else { "burr" })
+        .with("recut", recut)
+        .cite(cites);
     writer.say_step("again", again);
 }
 
 fn on_weld(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
     let say = writer.say("penetrant", "");
-    writer.say_step("penetrant", dwell_say(say, context, Test::Final));
+    writer.say_step("penetrant", dwell_say(zone(context, say), context, Test::Final));
     writer.step("penetrant-off");
 }

@@ -28,6 +28,7 @@ pub(super) fn section(context: &Context<'_>) -> Section {
     protect(&mut writer);
     clean(&mut writer);
     Test::Tips.write(&mut writer);
+    super::cause::ends(&mut writer);
     stop_hole(&mut writer);
     opening(&mut writer);
     writer.done()

@@ -39,7 +39,7 @@ pub(super) fn section(context: &Context<'_>) -> Section {
     }
     writer.table(limits(context));
     remarks(&mut writer);
-    writer.step("mend");
+    super::attempt::mend(&mut writer);
     writer.hold("accepted", Say::of("sections", "hold/accepted"), &["attempt"]);
     writer.done()
 }

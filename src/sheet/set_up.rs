@@ -157,7 +157,7 @@ fn bake(writer: &mut Writer<'_, '_>) {
 }
 
 /// Minutes as hours, where they are whole.
-fn hours(minutes: f64) -> String {
+pub(super) fn hours(minutes: f64) -> String {
     let whole = libm::fabs(libm::remainder(minutes, 60.0)) < 1e-9;
     if whole { super::show::bare(minutes / 60.0, "h") } else { show_minutes(minutes) }
 }

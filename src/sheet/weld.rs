@@ -3,18 +3,15 @@
 use super::Section;
 use super::after::heat_in_all;
 use super::context::{Context, Say, listed};
-use super::opening::TAPER_FROM;
 use super::set_up::length_of;
 use super::weld_box::{advice, scrap, watch};
 use super::weld_tables::{self as tables, amps, may_start};
 use super::writer::Writer;
 use crate::engine::figure::PassKind;
 use crate::engine::{Figure, FigureName, PassRow};
+use crate::rules::warming::{self, bands, between_passes};
 use crate::spec::{DamageKind, Joint};
 use crate::units::{InUnits, show};
-
-/// Metal beside the weld that is more than this many times as thick changes where the arc goes: common practice.
-pub(super) const UNEVEN_FROM: f64 = 1.5;
 
 /// Wall up to which a joint through it wants a bar behind, mm: common practice.
 const SHEET: f64 = 3.2;
@@ -22,9 +19,9 @@ const SHEET: f64 = 3.2;
 /// Section 6.
 pub(super) fn section(context: &Context<'_>) -> Section {
     let mut writer = Writer::new(context, "6");
-    let preheated = preheat_needed(context);
+    let preheated = warming::before_the_first(context.job, context.worked);
     if !preheated {
-        writer.not_required(if warmed_between(context) { "6.preheat-set" } else { "6.preheat" });
+        writer.not_required(if between_passes(context.worked) { "6.preheat-set" } else { "6.preheat" });
     }
     writer.table(tables::temperatures(context));
     writer.table(tables::amperage(context));
@@ -43,23 +40,6 @@ pub(super) fn section(context: &Context<'_>) -> Section {
     watch(&mut writer);
     scrap(&mut writer);
     writer.done()
-}
-
-/// Whether the part is preheated before the first pass: the author says so, or the set is too small for it cold.
-fn preheat_needed(context: &Context<'_>) -> bool {
-    let Some(figure) = context.figure(FigureName::Preheat) else { return false };
-    let own = figure.basis.is_none() && figure.aim().is_some_and(|aim| aim > context.job.start_temperature);
-    let first = context.passes().first();
-    own || first.is_some_and(|row| tables::wants_warmth(context, &bands(row)))
-}
-
-/// Whether some pass waits for a warm part, though the first does not.
-fn warmed_between(context: &Context<'_>) -> bool {
-    context.passes().iter().any(|row| tables::wants_warmth(context, &bands(row)))
-}
-
-fn bands(row: &PassRow) -> [tables::Band; 3] {
-    [row.start, row.running, row.warm]
 }
 
 fn travel(writer: &mut Writer<'_, '_>) {
@@ -89,7 +69,7 @@ fn travel(writer: &mut Writer<'_, '_>) {
 
 fn before(writer: &mut Writer<'_, '_>, preheated: bool) {
     let context = writer.context;
-    if context.beside_ratio().is_some_and(|ratio| ratio > TAPER_FROM) && context.burner() {
+    if warming::heavy_side(context.job) && context.burner() {
         let most = context.figure(FigureName::ResumeBelow).and_then(Figure::aim);
         let most = most.map_or_else(|| context.blank(), |most| tables::degrees(context, most, show::Toward::Down));
         let say = writer.say("heavy", "").with("heavy", most);
@@ -98,7 +78,9 @@ fn before(writer: &mut Writer<'_, '_>, preheated: bool) {
     if !preheated {
         return;
     }
-    let case = if context.oven() {
+    let case = if by_oven(context) {
+        "oven-whole"
+    } else if context.oven() {
         "oven"
     } else if context.burner() {
         "burner"
@@ -106,9 +88,18 @@ fn before(writer: &mut Writer<'_, '_>, preheated: bool) {
         "air"
     };
     let reads = may_start(context, true);
-    let say = writer.say("preheat", case).with("preheat", reads.clone());
+    let minutes = crate::engine::preheat::oven(context.job).and_then(|(_, _, row)| row.minutes_max);
+    let in_all =
+        minutes.map(|minutes| context.cell(&Say::of("values", "in-all").with("0", super::set_up::hours(minutes))).text);
+    let say = writer.say("preheat", case).with("preheat", reads.clone()).with("in_all", in_all.unwrap_or_default());
     writer.say_step("preheat", say.figure(context.figure(FigureName::Preheat)));
     writer.hold("preheat", Say::of("sections", "hold/preheat").with("preheat", reads), &["read"]);
+}
+
+/// Whether the casting is warmed whole in the oven, past what an open part may have.
+fn by_oven(context: &Context<'_>) -> bool {
+    let limit = context.figure(FigureName::InterpassMax);
+    limit.is_some_and(|figure| figure.working.iter().any(|line| line.words == "oven-variant"))
 }
 
 fn trial(writer: &mut Writer<'_, '_>) {
@@ -147,6 +138,7 @@ fn set_in_place(writer: &mut Writer<'_, '_>) {
         let case = if context.figure(FigureName::StopHole).is_some() { "hole" } else { "behind" };
         writer.step_case("bar", case);
     }
+    super::cause::before_arc(writer);
     if loose(context) {
         if !context.is_crack() && context.job.joint == Joint::Butt {
             writer.step("run-off");
@@ -247,7 +239,7 @@ fn between(writer: &mut Writer<'_, '_>, rows: &[&PassRow]) {
     }
     let say = writer.say("wait", "").with("resume", resume(context));
     writer.say_step("wait", say);
-    if warmed_between(context) {
+    if between_passes(context.worked) {
         let from = tables::warm_from(context);
         let from = from.map_or_else(|| context.blank(), |from| tables::degrees(context, from, show::Toward::Up));
         let case = if context.burner() { "burner" } else { "air" };
@@ -258,7 +250,7 @@ fn between(writer: &mut Writer<'_, '_>, rows: &[&PassRow]) {
 
 /// Below what the next pass may start: the limit itself where a pass waits for a warm part, else with room below it.
 fn resume(context: &Context<'_>) -> String {
-    let name = if warmed_between(context) { FigureName::InterpassMax } else { FigureName::ResumeBelow };
+    let name = if between_passes(context.worked) { FigureName::InterpassMax } else { FigureName::ResumeBelow };
     let figure = context.figure(name).or(context.figure(FigureName::InterpassMax));
     figure.map_or_else(|| context.blank(), |figure| super::show::figure_text(figure, context.system()).0)
 }
@@ -277,7 +269,7 @@ fn later_passes(writer: &mut Writer<'_, '_>, rows: &[&PassRow], side: u8) {
             _ => runs.push(vec![row]),
         }
     }
-    let last = if warmed_between(context) { "`6.warm`" } else { "`6.wait`" };
+    let last = if between_passes(context.worked) { "`6.warm`" } else { "`6.wait`" };
     let mut told = false;
     for run in runs {
         let Some(first) = run.first() else { continue };
@@ -338,5 +330,6 @@ fn after(writer: &mut Writer<'_, '_>) {
         writer.step("tab-off");
     }
     writer.step("shut");
+    super::cause::after_arc(writer);
     writer.step("fire-watch");
 }

@@ -3,11 +3,11 @@
 use super::context::{Context, Say};
 use super::decide::{chase, chase_text, cut_may_grow};
 use super::facts::feature;
-use super::weld::UNEVEN_FROM;
 use super::weld_tables::edge_share;
 use super::writer::Writer;
 use super::{Block, Cell};
 use crate::engine::FigureName;
+use crate::rules::warming;
 use crate::spec::{Keep, Site};
 use crate::units::{InUnits, mm, show};
 
@@ -27,7 +27,7 @@ pub(super) fn advice(writer: &mut Writer<'_, '_>) {
             writer.text(Say::of("advice", "position/movable"));
         }
     }
-    if let Some(ratio) = context.beside_ratio().filter(|ratio| *ratio > UNEVEN_FROM) {
+    if let Some(ratio) = warming::beside_ratio(context.job).filter(|_| warming::uneven(context.job)) {
         writer.text(Say::of("advice", "beside/text").with("ratio", show::trimmed(show::number(ratio, 1))));
     }
 }

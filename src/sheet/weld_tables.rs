@@ -8,6 +8,7 @@ use crate::engine::figure::PassKind;
 use crate::engine::{Figure, FigureName, PassRow};
 use crate::reference::Row;
 use crate::reference::search::constant;
+use crate::rules::warming;
 use crate::units::{InUnits, celsius, mm, show as units_show};
 
 /// Low, aim and high of a current, A.
@@ -59,15 +60,12 @@ pub(super) fn ceiling(context: &Context<'_>) -> f64 {
 
 /// Whether a pass asks for more than the set has while the part is cold.
 pub(super) fn wants_warmth(context: &Context<'_>, bands: &[Band; 3]) -> bool {
-    let [[_, cold, _], _, [_, warm, _]] = bands;
-    let ceiling = ceiling(context);
-    warm_from(context).is_some() && *cold > ceiling && *warm <= ceiling
+    warming::wants_warmth(context.worked, bands)
 }
 
 /// Part temperature from which the set is big enough, °C; none where it is so cold.
 pub(super) fn warm_from(context: &Context<'_>) -> Option<f64> {
-    let preheat = context.figure(FigureName::Preheat)?;
-    preheat.working.iter().any(|line| line.words == "warm-start-for-machine").then(|| preheat.aim()).flatten()
+    warming::warm_from(context.worked)
 }
 
 /// A temperature in both systems.

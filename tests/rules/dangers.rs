@@ -5,7 +5,7 @@ use interpass::engine::{FigureName, Value};
 use interpass::findings::Code;
 use interpass::reference::hazard;
 use interpass::rules::{cautions, facts};
-use interpass::spec::{Cleaner, Coating, Fitted, Held, Surface, Use};
+use interpass::spec::{Cause, Cleaner, Coating, Fitted, Held, Surface, Use};
 use std::collections::BTreeSet;
 
 /// Specs that between them state every word that a rule asks for.
@@ -46,6 +46,9 @@ pub(crate) fn sweep() -> Vec<Trial> {
     for alloy in ["5083", "7005", "A357.0", "7075"] {
         add("alloy", format!("\"{alloy}\""));
     }
+    for cause in Cause::ALL {
+        add("damage.cause", format!("\"{}\"", cause.word()));
+    }
     for attempt in ["2", "3"] {
         add("attempt", attempt.to_owned());
     }
@@ -56,6 +59,7 @@ pub(crate) fn sweep() -> Vec<Trial> {
     for edits in [
         &[("alloy", "\"413.0\""), ("form", "\"die casting\"")][..],
         &[("alloy", "\"356.0\""), ("form", "\"sand casting\"")],
+        &[("alloy", "\"356.0\""), ("form", "\"sand casting\""), ("surface", "[\"oil soaked\"]")],
         &[
             ("use", "[\"lifting\"]"),
             (
@@ -71,6 +75,7 @@ pub(crate) fn sweep() -> Vec<Trial> {
         trials.push(Trial::of(edits));
     }
     trials.push(Trial::of(&[]).with_kit(KIT));
+    trials.push(Trial::of(&[("+", "[metal.beside]\nthickness = \"14 mm\"")]).with_kit(KIT));
     trials.push(Trial::of(&[]).figure(FigureName::TungstenType, Value::Word("WTh 20".to_owned())));
     trials.push(Trial::of(&[]).without(FigureName::GasFlow));
     let hot = |kit: &str, amperage: f64, preheat: Value| {
@@ -148,7 +153,6 @@ const RAISES: &[(Edit<'static>, &str)] = &[
     (("cleaner", "\"alcohol\""), "solvent-left"),
     (("cleaner", ""), "solvent-left"),
     (("surface", "[\"oil soaked\"]"), "oil-smoke"),
-    (("surface", "[\"oil soaked\"]"), "solvent-in-oven"),
     (("part.fitted", "[\"gas strut\"]"), "gas-strut"),
     (("part.fitted", "[\"bearing\"]"), "return-path"),
     (("held", "\"refrigerant\""), "refrigerant"),
@@ -192,19 +196,34 @@ fn thorium_is_named_by_any_of_its_names() {
 }
 
 #[test]
-fn a_burner_is_a_danger_where_the_part_must_be_warm() {
+fn a_burner_is_a_danger_where_a_step_uses_it() {
+    // A figure without a basis is the author's own: the part is preheated before the first pass.
     let warm = |trial: Trial| trial.figure(FigureName::Preheat, Value::Number(80.0));
     let no_burner = KIT.replace("\"soft\"", "\"none\"");
-    assert!(!Trial::of(&[]).with_kit(KIT).fires("burner"), "the oven dries it");
-    assert!(warm(Trial::of(&[]).with_kit(KIT)).fires("burner"));
+    let no_oven = KIT.replace("oven = { maximum = \"250 °C\", vented = true }\n", "");
+    assert!(!Trial::of(&[]).with_kit(KIT).fires("burner"), "nothing is warmed");
+    assert!(!warm(Trial::of(&[]).with_kit(KIT)).fires("burner"), "the oven warms it");
+    assert!(warm(Trial::of(&[]).with_kit(&no_oven)).fires("burner"));
+    assert!(
+        warm(Trial::of(&[("part.movable", "false")]).with_kit(KIT)).fires("burner"),
+        "it does not go into the oven"
+    );
     assert!(!warm(Trial::of(&[]).with_kit(&no_burner)).fires("burner"));
-    assert!(warm(Trial::of(&[])).fires("burner"), "without a kit it may be a burner");
+    assert!(!warm(Trial::of(&[])).fires("burner"), "without a kit the steps use hot air");
+    let heavy = [("+", "[metal.beside]\nthickness = \"14 mm\"")];
+    assert!(Trial::of(&heavy).with_kit(KIT).fires("burner"), "the heavy side alone is warmed with it");
+    let even = [("+", "[metal.beside]\nthickness = \"11 mm\"")];
+    assert!(!Trial::of(&even).with_kit(KIT).fires("burner"), "under twice as thick nothing is warmed");
+    for site in ["\"on the boat\"", "\"outdoors\""] {
+        assert!(!Trial::of(&[("site", site), ("part.movable", "false")]).with_kit(KIT).fires("burner"), "{site}");
+    }
 }
 
 #[test]
 fn an_oven_without_a_vent_is_a_finding() {
     let said = |kit: &str, surface: &str| {
-        let judgement = Trial::of(&[("surface", surface)]).with_kit(kit).judge();
+        let cast = [("surface", surface), ("alloy", "\"356.0\""), ("form", "\"sand casting\"")];
+        let judgement = Trial::of(&cast).with_kit(kit).judge();
         judgement.findings.iter().filter(|finding| finding.code == Code::KitLacks).count()
     };
     let closed = KIT.replace("vented = true", "vented = false");

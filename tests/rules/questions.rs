@@ -110,9 +110,10 @@ fn a_second_attempt_wants_a_review_and_a_third_an_approval() {
     assert_eq!(of("", false), (Answer::AtHold, Decision::Go));
     assert_eq!(of("2", false), (Answer::Head, Decision::Caution));
     assert_eq!(of("2", true), (Answer::Approved, Decision::Go));
-    assert_eq!(of("3", false), (Answer::Refused, Decision::No));
     assert_eq!(of("3", true), (Answer::Approved, Decision::Go));
     let trial = Trial::of(&[("attempt", "3")]);
+    assert_eq!((trial.answer("attempt-unapproved"), trial.answer("attempt")), (Some(Answer::Refused), None));
+    assert_eq!(trial.judge().decision, Decision::No);
     let judgement = trial.judge();
     let [finding] = judgement.findings.as_slice() else { panic!("{:#?}", judgement.findings) };
     assert_eq!((finding.code, finding.severity, trial.at(finding)), (Code::Attempt, Severity::Error, "3"));
@@ -122,6 +123,7 @@ fn a_second_attempt_wants_a_review_and_a_third_an_approval() {
 fn the_general_questions_keep_their_order() {
     let order = [
         "other-ways",
+        "cause-unknown",
         "may-be-welded",
         "open-and-empty",
         "metal-known",

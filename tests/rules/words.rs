@@ -23,6 +23,11 @@ fn is_rule(key: &str) -> bool {
     RULES.iter().any(|rule| rule.key == key)
 }
 
+/// A general question that refuses by itself, and does not only repeat a gate, says what to do instead as a gate does.
+fn says_what_instead(key: &str) -> bool {
+    is_rule(key) || questions().get(key).is_some_and(|words| words.contains_key("instead"))
+}
+
 #[test]
 fn every_gate_has_words_and_stands_once() {
     let words = gates();
@@ -53,7 +58,7 @@ fn every_answer_of_a_question_has_words_and_no_word_is_orphaned() {
         let question = of_key.get("question").and_then(toml::Value::as_str).unwrap_or("");
         assert!(question.ends_with('?'), "{key}: {question}");
         assert!(of_key.get("no").is_some_and(|no| no.as_str().is_some_and(|no| !no.is_empty())), "{key}: if it is no");
-        for answer in of_key.keys().filter(|word| !["question", "no"].contains(&word.as_str())) {
+        for answer in of_key.keys().filter(|word| !["question", "no", "reason", "instead"].contains(&word.as_str())) {
             let known = Answer::ALL.iter().find(|known| known.key() == answer);
             let known = known.unwrap_or_else(|| panic!("{key}: `{answer}` is no answer"));
             assert!(used.contains(&(key.clone(), known.key())), "{key}: nothing gives the answer `{answer}`");
@@ -77,16 +82,20 @@ fn the_refused_demos_are_refused_for_their_reasons() {
     for (number, trial) in demos("specs/refused") {
         let judgement = trial.judge();
         assert_eq!(judgement.decision, Decision::No, "{number}");
-        let refused = judgement.gates.iter().filter(|gate| gate.answer == Answer::Refused && is_rule(gate.key));
+        let refused =
+            judgement.gates.iter().filter(|gate| gate.answer == Answer::Refused && says_what_instead(gate.key));
         seen.push((number, refused.map(|gate| gate.key).collect::<Vec<_>>()));
     }
-    let wanted: [(&str, &[&str]); 6] = [
+    let wanted: [(&str, &[&str]); 9] = [
         ("hw-019", &["held-fuel", "closed-no-vent", "consequence-high"]),
         ("hw-022", &["metal-refused"]),
         ("hw-023", &["lifting", "consequence-high"]),
         ("hw-024", &["closed-no-vent"]),
         ("hw-025", &["access-equipment", "consequence-high"]),
         ("hw-027", &["rotating"]),
+        ("hw-030", &["held-gas", "closed-no-vent", "gas-cylinder", "pressure", "consequence-high"]),
+        ("hw-031", &["road-wheel", "rotating", "consequence-high"]),
+        ("hw-034", &["attempt-unapproved"]),
     ];
     assert_eq!(seen, wanted.map(|(number, keys)| (number.to_owned(), keys.to_vec())));
 }
@@ -103,7 +112,9 @@ fn no_other_demo_is_refused_and_one_that_leaves_something_open_is_not_go() {
         let found = demos("specs").into_iter().find(|(number, _)| number == wanted);
         found.expect("the demo is there").1.judge().decision
     };
-    assert_eq!(decision("hw-012"), Decision::Go);
+    for go in ["hw-012", "hw-032", "hw-033", "hw-035"] {
+        assert_eq!(decision(go), Decision::Go, "{go}");
+    }
     for open in ["hw-001", "hw-004", "hw-011", "hw-013", "hw-014", "hw-017", "hw-021"] {
         assert_eq!(decision(open), Decision::Caution, "{open}");
     }

@@ -10,17 +10,36 @@ use crate::reference::Polarity;
 use crate::units::{InUnits, show};
 
 impl Run<'_, '_> {
-    /// The author's own currents against the end of the machine: no figure is needed for that.
+    /// The author's own currents against the end of the machine and of the largest torch: no figure is needed for that.
     pub(super) fn machine_ceilings(&mut self) {
         let Some(own) = self.own().cloned() else { return };
         let currents = [own.amperage.as_ref(), own.amperage_max.as_ref()];
+        let torch = machine::largest_torch(self.job, Polarity::AC);
         for own in currents.into_iter().filter_map(|setting| Own::quantity(setting, InUnits::in_amps)) {
-            let (Some(set), _) = machine::choose(self.job, Polarity::AC, own.value()) else { continue };
-            let what = format!("the end of {}", set.machine.name.value);
-            let help = "a smaller value, a bigger set, or a warmer part";
-            let over = own.over(Code::SettingAboveMachine, set.amps.1, &what, help);
-            self.find(over.map(|finding| finding.related(set.span, "the range of the machine")));
+            let (set, _) = machine::choose(self.job, Polarity::AC, own.value());
+            let over_set = set.and_then(|set| {
+                let what = format!("the end of {}", set.machine.name.value);
+                let help = "a smaller value, a bigger set, or a warmer part";
+                let over = own.over(Code::SettingAboveMachine, set.amps.1, &what, help);
+                over.map(|finding| finding.related(set.span, "the range of the machine"))
+            });
+            // One value is one mistake: what the set does not give, no torch need carry.
+            let help = "a smaller value, or a bigger torch";
+            let what = "the rating of every torch in the kit";
+            let over_torch = || own.over(Code::SettingAboveTorch, torch?.1, what, help);
+            let over = over_set.or_else(over_torch);
+            self.find(over);
         }
+    }
+
+    /// No tungsten that is sold carries the panel maximum: a mistake where the author set it.
+    pub(super) fn no_tungsten(&mut self, most: f64, balance: f64) {
+        let own = self.own().and_then(|set| set.amperage_max.as_ref()).map(|own| own.value.value.span);
+        let code = if own.is_some() { Code::SettingAboveTungsten } else { Code::SettingNotComputed };
+        let amps = show::number(most, 0);
+        let message = format!("no tungsten sold carries {amps} A at {} % EN", show::number(balance, 0));
+        let help = "less current: a warmer part within its limit, or another process";
+        self.find([Finding::new(code, message).at_some(own).help(help)]);
     }
 
     /// The author's own rod: never one that is excluded for this job.

@@ -7,6 +7,7 @@ use crate::engine::job::Job;
 use crate::engine::machine::{self, Set};
 use crate::engine::names::FigureName;
 use crate::engine::own::Own;
+use crate::engine::preheat::oven;
 use crate::engine::stock;
 use crate::engine::tungsten;
 use crate::engine::work::{Work, constant, round};
@@ -130,7 +131,7 @@ impl Run<'_, '_> {
             finding = finding.note(note);
         }
         let helium = self.helium_inside(currents, ceiling.amps, limit);
-        self.find([finding.help(self.what_else(need, ceiling, set_does, helium.as_ref(), start))]);
+        self.find([finding.help(self.what_else(currents, need, ceiling, set_does, helium.as_ref()))]);
     }
 
     /// The part temperature, °C, at which this current would do, whatever the metal bears; none where it melts before.
@@ -173,7 +174,15 @@ impl Run<'_, '_> {
         })
     }
 
-    fn what_else(&self, need: f64, ceiling: &Ceiling, set_does: bool, helium: Option<&Inside>, start: f64) -> String {
+    fn what_else(
+        &self,
+        currents: &Currents,
+        need: f64,
+        ceiling: &Ceiling,
+        set_does: bool,
+        helium: Option<&Inside>,
+    ) -> String {
+        let start = currents.temperatures.start;
         let mut ways = Vec::new();
         if ceiling.torch && set_does {
             ways.push(format!("a torch that is rated for {} A", amps(need)));
@@ -189,6 +198,12 @@ impl Run<'_, '_> {
             };
             ways.push(format!("{name}{shelf}: about {} A{warm}", amps(inside.amps)));
         }
+        if let Some(part) = self.oven_inside(ceiling.amps, currents) {
+            ways.push(format!(
+                "the whole casting warmed slowly in the vented oven to {} °C, stated as `preheat` with its reason",
+                whole(part)
+            ));
+        }
         let sizes = ["set-size-200", "set-size-250", "set-size-350", "set-size-500"];
         let next = sizes.iter().map(|key| constant(key).value).find(|size| *size >= need);
         if let Some(size) = next.filter(|_| !set_does) {
@@ -199,6 +214,13 @@ impl Run<'_, '_> {
             ways.push("helium on AC does not bring it inside".to_owned());
         }
         ways.join("; ")
+    }
+
+    /// The part temperature, °C, inside the oven variant for castings, that brings the current inside.
+    fn oven_inside(&self, ceiling: f64, currents: &Currents) -> Option<f64> {
+        let (most, _, _) = oven(self.job)?;
+        let start = currents.temperatures.start;
+        first_warm(start, most, |part| round(FigureName::Amperage, self.highest_aim(currents, part)) <= ceiling)
     }
 
     /// A note where the machine cannot be turned down to what the job asks.

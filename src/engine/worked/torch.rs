@@ -51,13 +51,7 @@ impl Run<'_, '_> {
     fn tungsten(&mut self, need: tungsten::Need, own: &OwnSet) -> bool {
         let shelf = stock::electrodes(self.job);
         let Some(chosen) = tungsten::diameter(need, &shelf) else {
-            let message = format!(
-                "no tungsten sold carries {} A at {} % EN",
-                show::number(need.high, 0),
-                show::number(need.balance, 0)
-            );
-            self.find([Finding::new(Code::SettingNotComputed, message)
-                .help("less current: a warmer part within its limit, or another process")]);
+            self.no_tungsten(need.high, need.balance);
             return false;
         };
         self.put(chosen.figure);
