@@ -109,6 +109,24 @@ impl Folder {
         Ok(Written::Changed)
     }
 
+    /// Takes a file of it away, where there is one; with `look` it only says whether there is.
+    ///
+    /// # Errors
+    /// [`Fault::Write`] with the path of the file, which is still there then.
+    pub(crate) fn clear(&self, below: &Path, look: bool) -> Result<Written, Fault> {
+        let path = self.path(below);
+        if fs::symlink_metadata(&path).is_err() {
+            return Ok(Written::Unchanged);
+        }
+        if !look {
+            let folder = path.parent().unwrap_or(&self.root);
+            self.make_ready(folder)
+                .and_then(|()| fs::remove_file(&path))
+                .map_err(|error| Fault::write(&path, error))?;
+        }
+        Ok(Written::Changed)
+    }
+
     /// Makes a folder, and makes sure that no link leads out of the folder of the sheets.
     fn make_ready(&self, folder: &Path) -> io::Result<()> {
         let known = |ready: &BTreeSet<PathBuf>| ready.contains(folder);

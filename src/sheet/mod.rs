@@ -4,6 +4,10 @@
 //! language of the sheet. A face adds marks and layout and nothing else.
 
 mod assess;
+pub mod card;
+mod card_fit;
+mod card_pick;
+pub mod card_plan;
 mod cautions;
 mod cited;
 mod context;
