@@ -34,7 +34,9 @@ impl Target {
 
     /// The same for two names that a folder may not tell apart.
     fn folded(&self) -> String {
-        self.0.to_string_lossy().to_lowercase()
+        let name = self.0.to_string_lossy().to_lowercase();
+        // The card of `a` and the sheet of `a.card` are one file.
+        name.strip_suffix(".card").map_or(name.clone(), str::to_owned)
     }
 }
 
@@ -187,6 +189,8 @@ mod tests {
             target("c/hw.toml", "c"),
         ];
         assert_eq!(clashes(&targets), BTreeMap::from([(0, 2), (2, 0)]));
+        let targets = [target("a.card.repair.toml", ""), target("A.repair.toml", ""), target("a.cards.toml", "")];
+        assert_eq!(clashes(&targets), BTreeMap::from([(0, 1), (1, 0)]));
     }
 
     #[test]

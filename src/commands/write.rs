@@ -267,6 +267,10 @@ impl Plan<'_> {
             outcome.rendered.add(report::of_file(&batch::of_fault(&fault), &document.name, self.form));
             outcome.sheet = None;
         }
+        // Of a card that there is not, nothing was written.
+        if self.faces.iter().all(|face| face.bytes(buffers).is_empty()) {
+            outcome.sheet = None;
+        }
         outcome
     }
 

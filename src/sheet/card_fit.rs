@@ -275,7 +275,7 @@ fn settings(plan: &Plan, card: &Card) -> f64 {
 
 fn tick_row(plan: &Plan, tick: &CardTick, width: f64) -> f64 {
     let lines = plan.lines(&tick.text, plan.work(false), width);
-    (high(lines, plan.mm("line")) + plan.mm("rule")).max(plan.mm("tick_row"))
+    (high(lines, plan.mm("line")) + plan.mm("tick_air")).max(plan.mm("tick_row"))
 }
 
 fn group(plan: &Plan, card: &Card, key: &str) -> f64 {
