@@ -165,7 +165,7 @@ fn height(plan: &Plan, card: &Card) -> f64 {
         blocks.push(columns(plan, card, card.last_left));
     }
     let gaps = high(blocks.len().saturating_sub(1), plan.mm("gap"));
-    blocks.iter().sum::<f64>() + gaps
+    blocks.iter().sum::<f64>() + gaps + plan.mm("lines")
 }
 
 /// Width inside a box, mm.
@@ -236,7 +236,7 @@ fn amps(plan: &Plan, carry: &Carry) -> f64 {
     let (line, big, pad) = (plan.mm("line"), plan.mm("big_line"), plan.mm("pad"));
     let columns = u32::try_from(carry.heads.len().max(1)).map_or(1.0, f64::from);
     let whole = inside(plan, plan.mm("amps"));
-    let column = (whole - plan.mm("amps_name")) / columns - pad;
+    let column = (whole - plan.mm("amps_name") - pad) / columns - pad;
     let value = |value: &AmpsValue| {
         if value.set {
             high(plan.lines(&value.text, key(plan), column), big)
@@ -245,7 +245,7 @@ fn amps(plan: &Plan, carry: &Carry) -> f64 {
         }
     };
     let rows = carry.rows.iter().map(|row| {
-        let name = high(plan.lines(&row.name, plan.work(true), plan.mm("amps_name") - pad), line);
+        let name = high(plan.lines(&row.name, plan.work(true), plan.mm("amps_name")), line);
         row.values.iter().map(value).fold(name.max(big), f64::max)
     });
     let heads = carry.heads.iter().map(|head| plan.lines(head, plan.work(false), column)).max().unwrap_or(1);

@@ -54,7 +54,7 @@ pub(super) fn fill(context: &Context<'_>, sheet: &Sheet, mut card: Card) -> Card
 
 fn setting(context: &Context<'_>, name: FigureName) -> CardSetting {
     let set = if name == FigureName::Cup { settings::cup(context) } else { context.set(name) };
-    CardSetting { key: name.key().to_owned(), title: settings::title(context, name).text, set: set }
+    CardSetting { key: name.key().to_owned(), title: settings::title(context, name).text, set }
 }
 
 // ---- carry in your head ----
