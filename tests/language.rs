@@ -173,6 +173,8 @@ const ELSEWHERE: &[&str] = &[
     "metal-temper",
     "metal-thick",
     "metal-thin",
+    "output-card-moved",
+    "output-card-none",
     "output-clash",
     "output-internal",
     "output-read",

@@ -173,7 +173,10 @@ fn spec_answer(document: &Document, units: Option<System>, faces: &[FaceName], b
         object.insert("decision".to_owned(), Value::from(material.judgement.decision.word()));
         if !faces.is_empty() {
             match render(&material, &findings, &document.sources(), faces, buffers) {
-                Ok(()) => drop(object.insert("faces".to_owned(), faces_value(faces, buffers))),
+                Ok(more) => {
+                    findings.extend(more);
+                    object.insert("faces".to_owned(), faces_value(faces, buffers));
+                }
                 Err(fault) => findings.push(super::batch::of_fault(&fault)),
             }
         }
@@ -187,8 +190,9 @@ fn spec_answer(document: &Document, units: Option<System>, faces: &[FaceName], b
 
 /// The faces, each as the text that its file would hold.
 fn faces_value(faces: &[FaceName], buffers: &Buffers) -> Value {
-    let face = |face: &FaceName| (face.end().to_owned(), Value::from(String::from_utf8_lossy(face.bytes(buffers))));
-    Value::Object(faces.iter().map(face).collect())
+    let face = |face: &FaceName| (face.key().to_owned(), Value::from(String::from_utf8_lossy(face.bytes(buffers))));
+    // A card that there is not has no text.
+    Value::Object(faces.iter().filter(|face| !face.bytes(buffers).is_empty()).map(face).collect())
 }
 
 #[cfg(test)]

@@ -34,7 +34,9 @@ impl Target {
 
     /// The same for two names that a folder may not tell apart.
     fn folded(&self) -> String {
-        self.0.to_string_lossy().to_lowercase()
+        let name = self.0.to_string_lossy().to_lowercase();
+        // The card of `a` and the sheet of `a.card` are one file.
+        name.strip_suffix(".card").map_or(name.clone(), str::to_owned)
     }
 }
 
@@ -109,6 +111,24 @@ impl Folder {
         Ok(Written::Changed)
     }
 
+    /// Takes a file of it away, where there is one; with `look` it only says whether there is.
+    ///
+    /// # Errors
+    /// [`Fault::Write`] with the path of the file, which is still there then.
+    pub(crate) fn clear(&self, below: &Path, look: bool) -> Result<Written, Fault> {
+        let path = self.path(below);
+        if fs::symlink_metadata(&path).is_err() {
+            return Ok(Written::Unchanged);
+        }
+        if !look {
+            let folder = path.parent().unwrap_or(&self.root);
+            self.make_ready(folder)
+                .and_then(|()| fs::remove_file(&path))
+                .map_err(|error| Fault::write(&path, error))?;
+        }
+        Ok(Written::Changed)
+    }
+
     /// Makes a folder, and makes sure that no link leads out of the folder of the sheets.
     fn make_ready(&self, folder: &Path) -> io::Result<()> {
         let known = |ready: &BTreeSet<PathBuf>| ready.contains(folder);
@@ -169,6 +189,8 @@ mod tests {
             target("c/hw.toml", "c"),
         ];
         assert_eq!(clashes(&targets), BTreeMap::from([(0, 2), (2, 0)]));
+        let targets = [target("a.card.repair.toml", ""), target("A.repair.toml", ""), target("a.cards.toml", "")];
+        assert_eq!(clashes(&targets), BTreeMap::from([(0, 1), (1, 0)]));
     }
 
     #[test]

@@ -32,7 +32,7 @@ pub(crate) struct Args {
     /// The folder that the sheets are written to.
     #[arg(long, value_name = "DIR")]
     to: Option<PathBuf>,
-    /// Faces of each sheet: md, html, json. All of them when left out.
+    /// Faces of each sheet: md, html, json, and the one-page card. The first three when left out.
     #[arg(long = "as", value_enum, value_delimiter = ',', value_name = "FACES")]
     faces: Vec<FaceName>,
     /// The shop's kit; else the only *.kit.toml in the folder of the spec or the nearest folder above it.
@@ -71,10 +71,13 @@ pub(crate) enum FaceName {
     Html,
     /// JSON, for other programs.
     Json,
+    /// The card: one page of HTML for the bench.
+    Card,
 }
 
 impl FaceName {
-    const ALL: [FaceName; 3] = [FaceName::Md, FaceName::Html, FaceName::Json];
+    /// Those that are written when none is named.
+    const USUAL: [FaceName; 3] = [FaceName::Md, FaceName::Html, FaceName::Json];
 
     /// The end of the name of its file.
     pub(crate) fn end(self) -> &'static str {
@@ -82,7 +85,13 @@ impl FaceName {
             FaceName::Md => "md",
             FaceName::Html => "html",
             FaceName::Json => "json",
+            FaceName::Card => "card.html",
         }
+    }
+
+    /// What a line of JSON calls it: as the command line does.
+    pub(crate) fn key(self) -> &'static str {
+        if self == FaceName::Card { "card" } else { self.end() }
     }
 
     /// Its bytes, after [`render`].
@@ -91,6 +100,7 @@ impl FaceName {
             FaceName::Md => &buffers.markdown,
             FaceName::Html => &buffers.html,
             FaceName::Json => &buffers.json,
+            FaceName::Card => &buffers.card,
         }
     }
 }
@@ -121,7 +131,7 @@ pub(crate) fn run(args: &Args, out: &mut Out) -> Result<(), Fault> {
     if args.lines {
         return lines::specs(&kits, units, out, &args.faces);
     }
-    let faces = if args.faces.is_empty() { &FaceName::ALL[..] } else { &args.faces };
+    let faces = if args.faces.is_empty() { &FaceName::USUAL[..] } else { &args.faces };
     let inputs = inputs::find(&args.paths, args.name.as_deref(), None)?;
     if let Some(input) = inputs.iter().find(|input| input.name.ends_with(KIT_END) || input.name.ends_with(RUN_END)) {
         return Err(Fault::Call(format!("{} is no spec; a kit is given with --kit", input.name)));
@@ -132,7 +142,8 @@ pub(crate) fn run(args: &Args, out: &mut Out) -> Result<(), Fault> {
     let Some(folder) = &args.to else {
         return Err(Fault::Call("say where the sheets are written to: --to DIR".to_owned()));
     };
-    let plan = Plan { folder: Folder::new(folder), faces, units, stale: args.stale, form: Form::Text(out.talk_style) };
+    let form = Form::Text(out.talk_style);
+    let plan = Plan { folder: Folder::new(folder), faces, units, stale: args.stale, quiet: args.quiet, form };
     plan.all(inputs, args, &mut kits, out)
 }
 
@@ -140,7 +151,7 @@ pub(crate) fn run(args: &Args, out: &mut Out) -> Result<(), Fault> {
 fn one_face(args: &Args, input: &Input, count: usize, kits: &mut Kits, out: &mut Out) -> Result<(), Fault> {
     let [face] = args.faces.as_slice() else {
         return Err(Fault::Call(
-            "standard input gives one face on standard output: add --as md, html or json".to_owned(),
+            "standard input gives one face on standard output: add --as md, html, json or card".to_owned(),
         ));
     };
     if count > 1 || args.to.is_some() || args.stale {
@@ -151,10 +162,15 @@ fn one_face(args: &Args, input: &Input, count: usize, kits: &mut Kits, out: &mut
     let mut buffers = Buffers::default();
     let done = batch::one(input, &kit, |document| {
         let expanded = document.expand(args.units.map(System::from));
-        let rendered = rendered_for(document, &expanded.findings, args.strict, form);
+        let mut rendered = rendered_for(document, &expanded.findings, args.strict, form);
         let Some(material) = expanded.material() else { return (rendered, Ok(false)) };
         let findings = sheet_findings(&expanded.findings, &kit);
-        (rendered, render(&material, &findings, &document.sources(), &[*face], &mut buffers).map(|()| true))
+        let done = render(&material, &findings, &document.sources(), &[*face], &mut buffers);
+        let done = done.map(|more| {
+            rendered.add(report::of_document(document, &heard(&more, args.quiet), form));
+            !face.bytes(&buffers).is_empty()
+        });
+        (rendered, done)
     });
     let (rendered, written) = done.unwrap_or_else(|finding| (report::of_file(&finding, &input.name, form), Ok(false)));
     if let Some(of_kit) = KitsTold::default().of(&kit, form) {
@@ -173,6 +189,7 @@ struct Plan<'p> {
     faces: &'p [FaceName],
     units: Option<System>,
     stale: bool,
+    quiet: bool,
     form: Form,
 }
 
@@ -242,10 +259,16 @@ impl Plan<'_> {
         let Some(material) = expanded.material() else { return Outcome::of(rendered) };
         let findings = sheet_findings(&expanded.findings, &document.kit);
         let mut outcome = Outcome { rendered, changed: Vec::new(), sheet: Some(material.judgement.decision) };
-        let done = render(&material, &findings, &document.sources(), self.faces, buffers)
-            .and_then(|()| self.faces.iter().try_for_each(|face| self.face(*face, target, &mut outcome, buffers)));
+        let done = render(&material, &findings, &document.sources(), self.faces, buffers).and_then(|more| {
+            outcome.rendered.add(report::of_document(document, &heard(&more, self.quiet), self.form));
+            self.faces.iter().try_for_each(|face| self.face(*face, target, &mut outcome, buffers))
+        });
         if let Err(fault) = done {
             outcome.rendered.add(report::of_file(&batch::of_fault(&fault), &document.name, self.form));
+            outcome.sheet = None;
+        }
+        // Of a card that there is not, nothing was written.
+        if self.faces.iter().all(|face| face.bytes(buffers).is_empty()) {
             outcome.sheet = None;
         }
         outcome
@@ -255,7 +278,10 @@ impl Plan<'_> {
         let path = target.face(face.end());
         let mut old = std::mem::take(&mut buffers.old);
         let bytes = face.bytes(buffers);
-        let changed = if self.stale {
+        let changed = if bytes.is_empty() {
+            // There is no card: one of an earlier revision must not lie there and be taken for it.
+            self.folder.clear(&path, self.stale).map(|cleared| cleared == Written::Changed)
+        } else if self.stale {
             Ok(!self.folder.holds(&path, bytes, &mut old))
         } else {
             self.folder.write(&path, bytes, &mut old).map(|written| written == Written::Changed)
@@ -342,6 +368,11 @@ fn sheet_findings(findings: &[Finding], kit: &Chosen) -> Vec<Finding> {
     findings.iter().chain(of_kit).cloned().chain(none).collect()
 }
 
+/// What is heard of the findings of a card, which no other command tells: without notes where quiet was asked for.
+fn heard(findings: &[Finding], quiet: bool) -> Vec<Finding> {
+    findings.iter().filter(|finding| !quiet || finding.severity == Severity::Error).cloned().collect()
+}
+
 fn tell(rendered: &Rendered, out: &mut Out) {
     out.status.count(rendered.findings.iter().copied());
     if !rendered.text.is_empty() {
@@ -349,14 +380,14 @@ fn tell(rendered: &Rendered, out: &mut Out) {
     }
 }
 
-/// Makes the faces of a sheet.
+/// Makes the faces of a sheet, and gives what is to be said of them: what a card leaves to the sheet.
 pub(crate) fn render(
     material: &Material<'_, '_>,
     findings: &[Finding],
     sources: &Sources<'_>,
     wanted: &[FaceName],
     buffers: &mut Buffers,
-) -> Result<(), Fault> {
+) -> Result<Vec<Finding>, Fault> {
     let Material { job, worked, judgement, spec, kit } = *material;
     let kit = kit.map(|kit| kit.text.as_str());
     let seal = material.seal();
@@ -364,6 +395,7 @@ pub(crate) fn render(
     buffers.markdown.clear();
     buffers.html.clear();
     buffers.json.clear();
+    buffers.card.clear();
     let wants = |face: FaceName| wanted.contains(&face);
     let mut json = String::new();
     let answer = Answer { job, worked, judgement, findings, sources };
@@ -383,7 +415,16 @@ pub(crate) fn render(
         }
     }
     buffers.json = json.into_bytes();
-    Ok(())
+    if !wants(FaceName::Card) {
+        return Ok(Vec::new());
+    }
+    match sheet::card::build(job, worked, judgement, &seal.short(), &sheet) {
+        Ok(card) => {
+            faces::card::write(&card, &mut buffers.card).map_err(of_face)?;
+            Ok(card.finding().into_iter().collect())
+        }
+        Err(none) => Ok(vec![none.finding()]),
+    }
 }
 
 fn of_face(error: FaceError) -> Fault {

@@ -4,6 +4,7 @@
 //! [`Press`] holds the parsed templates, once a process. [`Page`] is a sheet made ready for them, once a document, so
 //! that Markdown and HTML say the same from the same values.
 
+pub mod card;
 mod cells;
 pub mod escape;
 pub mod html;

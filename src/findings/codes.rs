@@ -201,6 +201,10 @@ codes! {
         "Check the folder, its rights and the space on the disk.";
     OutputInternal = "output-internal" Error, "This is a fault of the program, not of the spec.",
         "Report it with the file and the version.";
+    OutputCardMoved = "output-card-moved" Note, "A card is one page at a type size that reads at arm's length, so most settings and steps stand on the full sheet only.",
+        "Nothing; keep the full sheet beside the card.";
+    OutputCardNone = "output-card-none" Error, "There is no card: every DANGER of the sheet stands on the card, and here they leave no room for the rest. Type is never shrunk.",
+        "Work from the full sheet; answer in the spec what is open, for a danger that is ruled out no longer stands.";
     RunPlace = "run-unknown" Error, "The run record names something that cannot be right.",
         "Check it against the sheet.";
     ReadFile = "output-read" Error, "A file could not be read.",

@@ -6,6 +6,10 @@
 mod after;
 mod assess;
 mod attempt;
+pub mod card;
+mod card_fit;
+mod card_pick;
+pub mod card_plan;
 mod cause;
 mod cautions;
 mod cited;

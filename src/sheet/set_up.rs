@@ -89,7 +89,7 @@ fn torch(writer: &mut Writer<'_, '_>) {
 }
 
 /// Coolant in litres and gallons a minute: cubic feet an hour are for gas.
-fn coolant(flow: &crate::units::Amount<crate::units::Flow>) -> String {
+pub(super) fn coolant(flow: &crate::units::Amount<crate::units::Flow>) -> String {
     use crate::units::System;
     use crate::units::table::Unit;
     let (lead, beside) = match flow.system {

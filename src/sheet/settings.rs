@@ -10,7 +10,7 @@ use crate::units::table::Unit;
 use crate::units::{mm, show as units_show};
 
 /// The figures of the table in the order of the hands at the panel.
-const ROWS: &[FigureName] = &[
+pub(super) const ROWS: &[FigureName] = &[
     FigureName::Polarity,
     FigureName::Amperage,
     FigureName::AmperageMax,
@@ -62,7 +62,7 @@ pub(super) fn settings(context: &Context<'_>) -> Table {
 }
 
 /// Whether a figure has a row of its own here.
-fn stands(context: &Context<'_>, name: FigureName) -> bool {
+pub(super) fn stands(context: &Context<'_>, name: FigureName) -> bool {
     let figure = context.figure(name);
     let aim = |name| context.figure(name).and_then(Figure::aim);
     match name {
@@ -104,7 +104,7 @@ pub(super) fn cup(context: &Context<'_>) -> String {
     context.cell(&Say::of("values", key).with("0", units_show::number(number, 0))).text
 }
 
-fn title(context: &Context<'_>, name: FigureName) -> Cell {
+pub(super) fn title(context: &Context<'_>, name: FigureName) -> Cell {
     let remote = context.machine().and_then(|machine| machine.remote.as_ref()).map(|at| at.value);
     let key = match (name, remote) {
         (FigureName::AmperageMax, Some(Remote::Pedal)) => "amperage_max/title-pedal".to_owned(),

@@ -23,7 +23,7 @@ pub(super) struct Group {
 
 impl Group {
     /// What the passes are called together.
-    fn name(&self, context: &Context<'_>, alone: bool) -> String {
+    pub(super) fn name(&self, context: &Context<'_>, alone: bool) -> String {
         if alone && self.kinds.len() > 1 {
             return context.word("bead", "every");
         }
@@ -47,7 +47,7 @@ pub(super) fn groups(context: &Context<'_>) -> Vec<Group> {
 }
 
 /// Temperatures of the part that the currents are given for, °C: start, half-way, limit.
-fn parts(context: &Context<'_>) -> Option<[f64; 3]> {
+pub(super) fn parts(context: &Context<'_>) -> Option<[f64; 3]> {
     let start = context.job.start_temperature;
     let limit = context.figure(FigureName::InterpassMax)?.aim()?.max(start);
     Some([start, f64::midpoint(start, limit), limit])
@@ -240,7 +240,7 @@ fn band_cells(context: &Context<'_>, [low, aim, high]: Band, warmed: bool) -> [C
 }
 
 /// What ends the panel maximum: the name of the torch or of the set.
-fn limited_by(context: &Context<'_>) -> String {
+pub(super) fn limited_by(context: &Context<'_>) -> String {
     let lines = context.figure(FigureName::AmperageMax).map_or(&[][..], |figure| figure.working.as_slice());
     let line = lines.iter().rev().find(|line| matches!(line.words, "torch-ends" | "machine-ends"));
     line.and_then(|line| line.args.first().cloned()).unwrap_or_else(|| context.text("values", "this-set"))

@@ -12,6 +12,7 @@ use std::sync::LazyLock;
 const FILES: &[(&str, &str)] = &[
     ("advice", include_str!("../../templates/words/en/advice.toml")),
     ("assumed", include_str!("../../templates/words/en/assumed.toml")),
+    ("card", include_str!("../../templates/words/en/card.toml")),
     ("decide", include_str!("../../templates/words/en/decide.toml")),
     ("figures", include_str!("../../templates/words/en/figures.toml")),
     ("gates", include_str!("../../templates/words/en/gates.toml")),
