@@ -4,13 +4,16 @@
 //! [`Press`] holds the parsed templates, once a process. [`Page`] is a sheet made ready for them, once a document, so
 //! that Markdown and HTML say the same from the same values.
 
+mod boxes;
 mod cells;
+mod dual;
 pub mod escape;
 pub mod html;
 pub mod json;
 pub(crate) mod labels;
 pub mod markdown;
 pub mod page;
+mod policy;
 pub mod press;
 pub mod prose;
 pub(crate) mod say;
