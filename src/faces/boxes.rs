@@ -33,9 +33,8 @@ pub(super) fn form(sheet: &Sheet, words: &Labels) -> Result<String, FaceError> {
 /// Names of the cells of a table that are boxes to fill in, row by row: `pass/1/amperage`, `record/lot`, `settings/3/4`.
 /// Empty where the table has none.
 pub(super) fn of_table(table: &Table) -> Vec<Vec<String>> {
-    let has_box = |row: &[Cell]| {
-        table.fill.iter().any(|column| row.get(*column).is_some_and(|cell| cell.text.trim().is_empty()))
-    };
+    let has_box =
+        |row: &[Cell]| table.fill.iter().any(|column| row.get(*column).is_some_and(|cell| cell.text.trim().is_empty()));
     if !table.rows.iter().any(|row| has_box(row)) {
         return Vec::new();
     }

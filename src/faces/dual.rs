@@ -121,7 +121,10 @@ mod tests {
             ("1 1/2 in (38.1 mm)", "i[1 1/2 in] m[38.1 mm]"),
             ("7 to 10 L/min (15 to 21 cfh)", "m[7 to 10 L/min] i[15 to 21 cfh]"),
             ("5.5 mm (5 to 6 mm (0.197 to 0.236 in)).", "5.5 mm (m[5 to 6 mm] i[0.197 to 0.236 in])."),
-            ("Start at 60 °C (140 °F) or less, never 100 °C (210 °F)", "Start at m[60 °C] i[140 °F] or less, never m[100 °C] i[210 °F]"),
+            (
+                "Start at 60 °C (140 °F) or less, never 100 °C (210 °F)",
+                "Start at m[60 °C] i[140 °F] or less, never m[100 °C] i[210 °F]",
+            ),
             ("-18 °C (0 °F)", "m[-18 °C] i[0 °F]"),
             ("28 degrees C (50 degrees F) hotter", "m[28 degrees C] i[50 degrees F] hotter"),
             ("55 L (1.9 cu ft)", "m[55 L] i[1.9 cu ft]"),

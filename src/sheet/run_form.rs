@@ -67,7 +67,8 @@ fn pass(context: &Context<'_>, row: &PassRow) -> PassForm {
     PassForm {
         number: show::number(f64::from(row.number), 0),
         amperage: ends.map_or_else(Vec::new, |ends| amperage(context, ends)),
-        range: ends.map_or_else(String::new, |[low, high]| show::range(Range::new(amps(low), amps(high)), System::Metric)),
+        range: ends
+            .map_or_else(String::new, |[low, high]| show::range(Range::new(amps(low), amps(high)), System::Metric)),
         temperature: temperature(context, wants_warmth(context, &bands)),
     }
 }

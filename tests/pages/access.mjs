@@ -11,9 +11,12 @@ const WAYS = {
   forced: { features: [{ name: "forced-colors", value: "active" }] },
 };
 
+// One sheet in every way, the one with the longest texts where it is tight, the others once.
+const ways = (name) => name === "hw-012.html" ? Object.keys(WAYS) : name === "long.html" ? ["phone", "print"] : name.startsWith("refused") ? ["dark"] : ["light"];
+
 for (const name of sheets) {
   for (const [way, how] of Object.entries(WAYS)) {
-    if (way === "forced" && !name.startsWith("hw-012")) continue;
+    if (!ways(name).includes(way)) continue;
     const page = await open(name, { ...how, before: (page) => page.setBypassCSP(true) });
     await page.evaluate(axe);
     const found = await page.evaluate(() => window.axe.run(document, { resultTypes: ["violations"] }));
