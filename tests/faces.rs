@@ -839,3 +839,33 @@ fn the_card_and_the_workings_fit_eighty_columns_and_show_the_aims() {
         });
     }
 }
+
+#[test]
+fn the_text_face_says_every_step_caution_hold_and_setting_in_eighty_columns() {
+    for path in demo_specs().into_iter().chain(refused_specs()) {
+        with_answer(&path, |answer| {
+            let sheet = interpass::sheet::build(answer.job, answer.worked, answer.judgement, "5e0c41b792da00");
+            let mut out = Vec::new();
+            faces::text::write(&sheet, &mut out).unwrap();
+            let text = String::from_utf8(out).unwrap();
+            assert!(text.lines().all(|line| line.chars().count() <= 80 && line.trim_end() == line), "{path}:\n{text}");
+            assert!(!text.contains("\n\n\n") && !text.contains('`'), "{path}:\n{text}");
+            let all = plain(&text);
+            let says = |words: &str| assert!(all.contains(&plain(&words.replace('`', ""))), "{path}: {words}\n{text}");
+            says(&format!("{}. {}", sheet.banner, sheet.decision_text));
+            for block in sheet.sections.iter().filter(|section| section.id != "A").flat_map(|one| &one.blocks) {
+                match block {
+                    Block::Step(step) => says(&format!("{}: {}", step.id, step.action.text)),
+                    Block::Caution(caution) => says(&format!("{}: {}.", caution.signal, caution.title)),
+                    Block::Hold(hold) => says(&hold.criterion.text),
+                    Block::Table(table) => table.rows.iter().flatten().for_each(|cell| says(&cell.text)),
+                    Block::Text { text, .. } => says(&text.text),
+                    Block::List { items } | Block::Alert { items, .. } => {
+                        items.iter().for_each(|item| says(&item.text))
+                    }
+                    Block::Prose { .. } => {}
+                }
+            }
+        });
+    }
+}

@@ -32,7 +32,7 @@ pub(crate) struct Args {
     /// The folder that the sheets are written to.
     #[arg(long, value_name = "DIR")]
     to: Option<PathBuf>,
-    /// Faces of each sheet: md, html, json. All of them when left out.
+    /// Faces of each sheet: md, html, json, text. The first three when left out.
     #[arg(long = "as", value_enum, value_delimiter = ',', value_name = "FACES")]
     faces: Vec<FaceName>,
     /// The shop's kit; else the only *.kit.toml in the folder of the spec or the nearest folder above it.
@@ -71,10 +71,13 @@ pub(crate) enum FaceName {
     Html,
     /// JSON, for other programs.
     Json,
+    /// Plain words, for a terminal and for reading aloud.
+    Text,
 }
 
 impl FaceName {
-    const ALL: [FaceName; 3] = [FaceName::Md, FaceName::Html, FaceName::Json];
+    /// Those that are written when none is named.
+    const USUAL: [FaceName; 3] = [FaceName::Md, FaceName::Html, FaceName::Json];
 
     /// The end of the name of its file.
     pub(crate) fn end(self) -> &'static str {
@@ -82,6 +85,7 @@ impl FaceName {
             FaceName::Md => "md",
             FaceName::Html => "html",
             FaceName::Json => "json",
+            FaceName::Text => "txt",
         }
     }
 
@@ -91,6 +95,7 @@ impl FaceName {
             FaceName::Md => &buffers.markdown,
             FaceName::Html => &buffers.html,
             FaceName::Json => &buffers.json,
+            FaceName::Text => &buffers.text,
         }
     }
 }
@@ -121,7 +126,7 @@ pub(crate) fn run(args: &Args, out: &mut Out) -> Result<(), Fault> {
     if args.lines {
         return lines::specs(&kits, units, out, &args.faces);
     }
-    let faces = if args.faces.is_empty() { &FaceName::ALL[..] } else { &args.faces };
+    let faces = if args.faces.is_empty() { &FaceName::USUAL[..] } else { &args.faces };
     let inputs = inputs::find(&args.paths, args.name.as_deref(), None)?;
     if let Some(input) = inputs.iter().find(|input| input.name.ends_with(KIT_END) || input.name.ends_with(RUN_END)) {
         return Err(Fault::Call(format!("{} is no spec; a kit is given with --kit", input.name)));
@@ -140,7 +145,7 @@ pub(crate) fn run(args: &Args, out: &mut Out) -> Result<(), Fault> {
 fn one_face(args: &Args, input: &Input, count: usize, kits: &mut Kits, out: &mut Out) -> Result<(), Fault> {
     let [face] = args.faces.as_slice() else {
         return Err(Fault::Call(
-            "standard input gives one face on standard output: add --as md, html or json".to_owned(),
+            "standard input gives one face on standard output: add --as md, html, json or text".to_owned(),
         ));
     };
     if count > 1 || args.to.is_some() || args.stale {
@@ -364,6 +369,7 @@ pub(crate) fn render(
     buffers.markdown.clear();
     buffers.html.clear();
     buffers.json.clear();
+    buffers.text.clear();
     let wants = |face: FaceName| wanted.contains(&face);
     let mut json = String::new();
     let answer = Answer { job, worked, judgement, findings, sources };
@@ -381,6 +387,9 @@ pub(crate) fn render(
             let extra = Extra { spec, kit, json: &carried };
             faces::html::write(press, &page, &extra, &mut buffers.html).map_err(of_face)?;
         }
+    }
+    if wants(FaceName::Text) {
+        faces::text::write(&sheet, &mut buffers.text).map_err(of_face)?;
     }
     buffers.json = json.into_bytes();
     Ok(())

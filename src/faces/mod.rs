@@ -18,6 +18,7 @@ pub mod press;
 pub mod prose;
 pub(crate) mod say;
 pub mod terminal;
+pub mod text;
 pub mod why;
 
 pub use html::Extra;

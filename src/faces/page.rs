@@ -5,7 +5,7 @@
 
 use super::cells::{CellView, HERE, ID, PLAIN, Run, Source, Words};
 use super::labels::{labels, page_words};
-use super::{FaceError, boxes, escape, policy, press, prose};
+use super::{FaceError, boxes, escape, policy, prose};
 use crate::sheet::{Block, Caution, Cell, Hold, Section, Sheet, Step, Table};
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
@@ -44,7 +44,7 @@ impl Page {
         context.insert_value("page", Value::try_from_serializable(words)?);
         let margins = policy::margins(sheet, labels);
         let form = boxes::form(sheet, words)?;
-        context.insert_value("policy", Value::safe_string(&policy::policy(&[&margins, press::STYLE], press::SCRIPT)));
+        context.insert_value("policy", Value::safe_string(&policy::policy(&margins)));
         context.insert_value("margins", Value::safe_string(&margins));
         context.insert_value("form", Value::safe_string(&escape::json_in_html(&form)));
         Ok(Page { context })

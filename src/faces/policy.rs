@@ -2,17 +2,18 @@
 
 use super::escape::css_string;
 use super::labels::Labels;
+use super::press::{SCRIPT, STYLE};
 use crate::sheet::Sheet;
 use sha2::{Digest, Sha256};
+use std::sync::LazyLock;
 
-/// The content-security policy of a page with these styles and this script.
-pub(super) fn policy(styles: &[&str], script: &str) -> String {
-    let styles: Vec<String> = styles.iter().map(|text| hash(text)).collect();
-    format!(
-        "default-src 'none'; style-src {}; script-src {}; base-uri 'none'; form-action 'none'",
-        styles.join(" "),
-        hash(script)
-    )
+/// The digests of the style and of the script that all sheets share.
+static SHARED: LazyLock<[String; 2]> = LazyLock::new(|| [hash(STYLE), hash(SCRIPT)]);
+
+/// The content-security policy of a page with this style of its own beside the shared style and script.
+pub(super) fn policy(own: &str) -> String {
+    let ([style, script], own) = (&*SHARED, hash(own));
+    format!("default-src 'none'; style-src {own} {style}; script-src {script}; base-uri 'none'; form-action 'none'")
 }
 
 /// The texts of the margin boxes, as the variables that the style reads.
