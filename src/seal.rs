@@ -5,6 +5,8 @@
 //! and the way a table is written do not count; every value does, in the spelling that the sheet shows. The edition of
 //! the tables and the version of the program are not sealed. A seal shows tampering; it is not a signature.
 
+pub mod page;
+
 use crate::engine::{Figure, Figures, PassRow, Value as Worth};
 use serde_json::{Map, Value, json};
 use sha2::{Digest, Sha256};

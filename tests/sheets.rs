@@ -31,8 +31,14 @@ fn files(folder: &Path, found: &mut Vec<PathBuf>) {
 
 /// What a reader sees of a page: its text without marks, style and what rides along unseen.
 fn visible(html: &str) -> String {
+    // Marks round a quantity in both systems part no words.
+    let html = ["</span><span class=\"p\"> (</span>", "</span><span class=\"p\">)</span>"]
+        .iter()
+        .zip([" (", ")"])
+        .fold(html.to_owned(), |html, (marks, text)| html.replace(marks, text));
+    let html = html.replace("<span class=\"m\">", "").replace("<span class=\"i\">", "");
     let mut text = String::new();
-    let mut rest = html;
+    let mut rest = html.as_str();
     while let Some(open) = rest.find('<') {
         text.push_str(&rest[..open]);
         let tail = &rest[open..];

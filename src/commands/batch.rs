@@ -67,6 +67,8 @@ pub(crate) struct Buffers {
     pub(crate) json: Vec<u8>,
     /// The card; empty where there is none.
     pub(crate) card: Vec<u8>,
+    /// The plain words.
+    pub(crate) text: Vec<u8>,
     /// What lay in a file before.
     pub(crate) old: Vec<u8>,
 }

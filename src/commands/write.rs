@@ -32,7 +32,7 @@ pub(crate) struct Args {
     /// The folder that the sheets are written to.
     #[arg(long, value_name = "DIR")]
     to: Option<PathBuf>,
-    /// Faces of each sheet: md, html, json, and the one-page card. The first three when left out.
+    /// Faces of each sheet: md, html, json, text, and the one-page card. The first three when left out.
     #[arg(long = "as", value_enum, value_delimiter = ',', value_name = "FACES")]
     faces: Vec<FaceName>,
     /// The shop's kit; else the only *.kit.toml in the folder of the spec or the nearest folder above it.
@@ -73,6 +73,8 @@ pub(crate) enum FaceName {
     Json,
     /// The card: one page of HTML for the bench.
     Card,
+    /// Plain words, for a terminal and for reading aloud.
+    Text,
 }
 
 impl FaceName {
@@ -86,6 +88,7 @@ impl FaceName {
             FaceName::Html => "html",
             FaceName::Json => "json",
             FaceName::Card => "card.html",
+            FaceName::Text => "txt",
         }
     }
 
@@ -101,6 +104,7 @@ impl FaceName {
             FaceName::Html => &buffers.html,
             FaceName::Json => &buffers.json,
             FaceName::Card => &buffers.card,
+            FaceName::Text => &buffers.text,
         }
     }
 }
@@ -151,7 +155,7 @@ pub(crate) fn run(args: &Args, out: &mut Out) -> Result<(), Fault> {
 fn one_face(args: &Args, input: &Input, count: usize, kits: &mut Kits, out: &mut Out) -> Result<(), Fault> {
     let [face] = args.faces.as_slice() else {
         return Err(Fault::Call(
-            "standard input gives one face on standard output: add --as md, html, json or card".to_owned(),
+            "standard input gives one face on standard output: add --as md, html, json, text or card".to_owned(),
         ));
     };
     if count > 1 || args.to.is_some() || args.stale {
@@ -396,6 +400,7 @@ pub(crate) fn render(
     buffers.html.clear();
     buffers.json.clear();
     buffers.card.clear();
+    buffers.text.clear();
     let wants = |face: FaceName| wanted.contains(&face);
     let mut json = String::new();
     let answer = Answer { job, worked, judgement, findings, sources };
@@ -413,6 +418,9 @@ pub(crate) fn render(
             let extra = Extra { spec, kit, json: &carried };
             faces::html::write(press, &page, &extra, &mut buffers.html).map_err(of_face)?;
         }
+    }
+    if wants(FaceName::Text) {
+        faces::text::write(&sheet, &mut buffers.text).map_err(of_face)?;
     }
     buffers.json = json.into_bytes();
     if !wants(FaceName::Card) {

@@ -2,7 +2,9 @@
 //!
 //! A sheet has thousands of cells, so they go to the templates as short lists and are written by one filter a face.
 
+use super::dual::{self, Piece};
 use super::escape;
+use crate::units::System;
 use serde::Serialize;
 use std::fmt::Write as _;
 use tera::{Value, escape_html};
@@ -120,7 +122,23 @@ fn push_html(out: &mut String, words: &Value) {
         ID => {
             let _ = write!(out, "<b class=\"id\">{}</b>", escaped(text));
         }
-        _ => out.push_str(&escaped(text)),
+        _ => push_units(out, text),
+    });
+}
+
+/// Plain text with each quantity in both systems marked, so that the page can show one of them alone.
+fn push_units(out: &mut String, text: &str) {
+    dual::pieces(text, |piece| match piece {
+        Piece::Plain(text) => out.push_str(&escaped(text)),
+        Piece::Pair { lead, beside, first } => {
+            let (one, other) = if first == System::Metric { ("m", "i") } else { ("i", "m") };
+            let (lead, beside) = (escaped(lead), escaped(beside));
+            let _ = write!(
+                out,
+                "<span class=\"{one}\">{lead}</span><span class=\"p\"> (</span><span class=\"{other}\">{beside}</span>\
+                 <span class=\"p\">)</span>"
+            );
+        }
     });
 }
 

@@ -1,6 +1,7 @@
 //! The HTML face: one file without network and without script, which reads on a phone and prints on A4 and Letter.
 
 use super::{FaceError, Page, Press, escape};
+use crate::seal::page;
 use tera::Value;
 
 /// What rides inside the HTML file beside the sheet, so that a receiver can get the spec back and check the seal.
@@ -23,7 +24,11 @@ pub fn write(press: &Press, page: &Page, extra: &Extra<'_>, out: &mut Vec<u8>) -
     context.insert_value("spec", Value::safe_string(&verbatim(extra.spec)));
     context.insert_value("kit", extra.kit.map_or(Value::none(), |kit| Value::safe_string(&verbatim(kit))));
     context.insert_value("json", Value::safe_string(&escape::json_in_html(extra.json)));
+    let start = out.len();
     press.html.render_to("sheet.html", &context, &mut *out)?;
+    if !out.get_mut(start..).is_some_and(page::fill) {
+        return Err(FaceError::Template("the page has no slot for its digest".to_owned()));
+    }
     Ok(())
 }
 

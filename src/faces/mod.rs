@@ -4,18 +4,22 @@
 //! [`Press`] holds the parsed templates, once a process. [`Page`] is a sheet made ready for them, once a document, so
 //! that Markdown and HTML say the same from the same values.
 
+mod boxes;
 pub mod card;
 mod cells;
+mod dual;
 pub mod escape;
 pub mod html;
 pub mod json;
 pub(crate) mod labels;
 pub mod markdown;
 pub mod page;
+mod policy;
 pub mod press;
 pub mod prose;
 pub(crate) mod say;
 pub mod terminal;
+pub mod text;
 pub mod why;
 
 pub use html::Extra;

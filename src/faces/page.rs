@@ -4,7 +4,8 @@
 //! It borrows every text of the model and is turned into one context, which Markdown and HTML share.
 
 use super::cells::{CellView, HERE, ID, PLAIN, Run, Source, Words};
-use super::{FaceError, labels::labels, prose};
+use super::labels::{labels, page_words};
+use super::{FaceError, boxes, escape, policy, prose};
 use crate::sheet::{Block, Caution, Cell, Hold, Section, Sheet, Step, Table};
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
@@ -37,7 +38,15 @@ impl Page {
             sources_placed: sheet.sections.iter().any(|section| section.id == SOURCES),
         };
         let mut context = Context::from_serialize(&view)?;
-        context.insert_value("labels", Value::try_from_serializable(labels(&sheet.lang)?)?);
+        let labels = labels(&sheet.lang)?;
+        let words = page_words(&sheet.lang)?;
+        context.insert_value("labels", Value::try_from_serializable(labels)?);
+        context.insert_value("page", Value::try_from_serializable(words)?);
+        let margins = policy::margins(sheet, labels);
+        let form = boxes::form(sheet, words)?;
+        context.insert_value("policy", Value::safe_string(&policy::policy(&margins)));
+        context.insert_value("margins", Value::safe_string(&margins));
+        context.insert_value("form", Value::safe_string(&escape::json_in_html(&form)));
         Ok(Page { context })
     }
 }
@@ -106,6 +115,8 @@ enum Group<'a> {
         criterion: CellView<'a>,
         boxes: &'a [String],
         rows: &'a [String],
+        /// Names of the boxes, row by row.
+        names: Vec<Vec<String>>,
     },
     List {
         items: Vec<CellView<'a>>,
@@ -130,6 +141,8 @@ struct TableView<'a> {
     /// Whether it is short enough to stay on one page.
     short: bool,
     rows: Vec<Vec<CellView<'a>>>,
+    /// Names of the boxes to fill in, row by row and cell by cell; empty texts for the other cells.
+    names: Vec<Vec<String>>,
 }
 
 #[derive(Serialize)]
@@ -156,7 +169,7 @@ const COLUMNS_OF_USUAL_TYPE: usize = 6;
 /// More columns than this do not fit on a phone, except in workings, which are small and read at the desk.
 const COLUMNS_OF_A_PHONE: usize = 3;
 /// A table of at most this many rows is not broken over pages.
-const ROWS_KEPT_TOGETHER: usize = 9;
+const ROWS_KEPT_TOGETHER: usize = 7;
 
 /// What texts may name: ids of steps and holds, and sources by their numbers.
 struct Marks<'a> {
@@ -232,7 +245,13 @@ impl<'a> Marks<'a> {
     }
 
     fn hold(&self, hold: &'a Hold) -> Group<'a> {
-        Group::Hold { id: &hold.id, criterion: self.cell(&hold.criterion, false), boxes: &hold.boxes, rows: &hold.rows }
+        Group::Hold {
+            id: &hold.id,
+            criterion: self.cell(&hold.criterion, false),
+            boxes: &hold.boxes,
+            rows: &hold.rows,
+            names: boxes::of_hold(hold),
+        }
     }
 
     fn table(&self, table: &'a Table) -> TableView<'a> {
@@ -248,6 +267,7 @@ impl<'a> Marks<'a> {
             stack: table.head.len() > COLUMNS_OF_A_PHONE && !table.key.starts_with("working-"),
             short: table.rows.len() <= ROWS_KEPT_TOGETHER,
             rows: table.rows.iter().map(row).collect(),
+            names: boxes::of_table(table),
         }
     }
 

@@ -5,6 +5,7 @@
 //! every text by itself, so that no template can forget it.
 
 use super::{FaceError, cells, escape, prose};
+use crate::seal::page::{BEFORE_SLOT, BLANK};
 use std::sync::OnceLock;
 use tera::{Kwargs, State, Tera, Value};
 
@@ -16,7 +17,10 @@ const HTML: [(&str, &str); 2] = [
     ("parts/blocks.html", include_str!("../../templates/parts/blocks.html")),
     ("sheet.html", include_str!("../../templates/sheet.html")),
 ];
-const STYLE: &str = include_str!("../../templates/sheet.css");
+/// The style that all sheets share.
+pub(super) const STYLE: &str = include_str!("../../templates/sheet.css");
+/// The script that all sheets share.
+pub(super) const SCRIPT: &str = include_str!("../../templates/sheet.js");
 
 /// The parsed templates.
 pub struct Press {
@@ -51,9 +55,10 @@ impl Press {
             Value::safe_string(&cells::cell_to_html(cell))
         });
         html.register_filter("prose", |text: &str, _: Kwargs, _: &State| Value::safe_string(&prose::html(text)));
-        html.register_filter("css", |text: &str, kwargs: Kwargs, _: &State| css(text, &kwargs));
         html.register_filter("capitalize_first", |text: &str, _: Kwargs, _: &State| capital(text));
         html.global_context().insert_value("style", Value::safe_string(STYLE));
+        html.global_context().insert_value("script", Value::safe_string(SCRIPT));
+        html.global_context().insert_value("digest", Value::safe_string(&format!("{BEFORE_SLOT}{BLANK}\">")));
         html.add_raw_templates(HTML)?;
         Ok(Press { markdown, html })
     }
@@ -66,12 +71,6 @@ impl Press {
         static PRESS: OnceLock<Result<Press, FaceError>> = OnceLock::new();
         PRESS.get_or_init(Press::new).as_ref().map_err(Clone::clone)
     }
-}
-
-/// The text as the inside of a CSS string, at most `limit` characters of it.
-fn css(text: &str, kwargs: &Kwargs) -> tera::TeraResult<Value> {
-    let limit: usize = kwargs.must_get("limit")?;
-    Ok(Value::safe_string(&escape::css_string(text, limit)))
 }
 
 /// The text with its first letter in upper case.

@@ -26,6 +26,7 @@ mod prepare;
 mod re_inspect;
 mod record;
 mod revisions;
+pub mod run_form;
 mod set_up;
 mod settings;
 mod shop;
@@ -197,6 +198,8 @@ pub struct Sheet {
     pub sections: Vec<Section>,
     /// Sources that the sheet cites, by key.
     pub sources: Vec<SourceNote>,
+    /// What a run is set against.
+    pub run_form: run_form::RunForm,
 }
 
 fn decision_word<S: serde::Serializer>(decision: &Decision, serializer: S) -> Result<S::Ok, S::Error> {
@@ -222,6 +225,7 @@ pub fn build(job: &Job<'_>, worked: &Worked, judgement: &Judgement, seal: &str) 
         decision: judgement.decision,
         seal: identity::grouped(seal),
         sources: sources::notes(&context, &sections),
+        run_form: run_form::form(&context),
         sections,
     }
 }
@@ -242,6 +246,7 @@ fn whole(context: &Context<'_>) -> Vec<Section> {
         record::section(context),
     ];
     own_steps::insert(context, &mut sections);
+    record::add_tests(context, &mut sections);
     let placed = cautions::place(context, &sections);
     cautions::insert(context, &placed, &mut sections);
     sections.push(workings::section(context, &placed));

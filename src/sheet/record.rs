@@ -1,18 +1,54 @@
 //! Section 9: what is filled in by hand when the work is done.
 
 use super::context::Context;
+use super::run_form::{RECORD_ROWS, TEST_BOXES};
 use super::writer::{Writer, pair, table};
-use super::{Cell, Section};
+use super::{Block, Cell, Section};
+
+/// Steps that test or look, and by which method, in the order of the work. The words of a step's test stand under its id.
+const TESTS: [(&str, &str); 11] = [
+    ("4.read", "penetrant"),
+    ("4.look", "visual"),
+    ("6.look", "visual"),
+    ("6.gouge-test", "penetrant"),
+    ("6.gouge-look", "visual"),
+    ("7.visual", "visual"),
+    ("7.penetrant", "penetrant"),
+    ("7.ultrasonic", "ultrasonic"),
+    ("7.radiography", "radiography"),
+    ("7.magnetic", "magnetic particle"),
+    ("8.look", "visual"),
+];
 
 /// Section 9.
 pub(super) fn section(context: &Context<'_>) -> Section {
     let mut writer = Writer::new(context, "9");
     let mut record = table(context, "record", &["item", "value"], &[1]);
-    for item in ["lot", "tungsten-used", "otherwise", "again", "signed", "released"] {
+    for item in RECORD_ROWS {
         record.rows.push(pair(context, item, Cell::default()));
     }
     writer.table(record);
     writer.step("owner");
     writer.step("keep");
     writer.done()
+}
+
+/// Puts a table of the tests that the sheet asks for at the head of section 9, each with a box for its result.
+pub(super) fn add_tests(context: &Context<'_>, sections: &mut [Section]) {
+    let has = |id: &str| {
+        let step = |block: &Block| matches!(block, Block::Step(step) if step.id == id);
+        sections.iter().any(|section| section.blocks.iter().any(step))
+    };
+    let fill: Vec<usize> = (2..2 + TEST_BOXES.len()).collect();
+    let mut tests = table(context, "tests", &["test", "method", "result", "by"], &fill);
+    for (step, method) in TESTS.into_iter().filter(|(step, _)| has(step)) {
+        let texts = [context.text("sections", &format!("test/{step}")), method.to_owned()];
+        let boxes = TEST_BOXES.map(|_| Cell::default());
+        tests.rows.push(texts.into_iter().map(|text| context.plain(text)).chain(boxes).collect());
+    }
+    if let Some(section) = sections.iter_mut().find(|section| section.id == "9")
+        && !tests.rows.is_empty()
+    {
+        section.blocks.insert(0, Block::Table(tests));
+    }
 }

@@ -87,6 +87,7 @@ pub(crate) fn sheet() -> Sheet {
             source("test-code", "ASME BPVC Section V, Article 6: T-652. Published, reprint."),
             source("the-habit", "Common practice, no source."),
         ],
+        run_form: interpass::sheet::run_form::RunForm::default(),
     }
 }
 
