@@ -91,6 +91,9 @@ fn texts(sheet: &Sheet) -> Vec<(String, String)> {
                     texts.push((at("text"), format!("{lead}{}", text.text)));
                 }
                 Block::Prose { .. } => {}
+                Block::Drawing(drawing) => {
+                    texts.push((at(&drawing.id), format!("{} {}", drawing.title, drawing.description)));
+                }
                 Block::Table(table) => {
                     texts.push((at("caption"), table.caption.clone()));
                     texts.extend(table.head.iter().map(|head| (at(&table.key), head.clone())));

@@ -65,6 +65,8 @@ pub(crate) struct Buffers {
     pub(crate) html: Vec<u8>,
     /// The JSON.
     pub(crate) json: Vec<u8>,
+    /// The drawings that lie beside the Markdown: id and file.
+    pub(crate) drawings: Vec<(String, Vec<u8>)>,
     /// What lay in a file before.
     pub(crate) old: Vec<u8>,
 }

@@ -172,7 +172,7 @@ fn spec_answer(document: &Document, units: Option<System>, faces: &[FaceName], b
     if let Some(material) = expanded.material() {
         object.insert("decision".to_owned(), Value::from(material.judgement.decision.word()));
         if !faces.is_empty() {
-            match render(&material, &findings, &document.sources(), faces, buffers) {
+            match render(&material, &findings, &document.sources(), faces, None, buffers) {
                 Ok(()) => drop(object.insert("faces".to_owned(), faces_value(faces, buffers))),
                 Err(fault) => findings.push(super::batch::of_fault(&fault)),
             }

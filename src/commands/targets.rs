@@ -32,6 +32,20 @@ impl Target {
         PathBuf::from(name)
     }
 
+    /// The path of a drawing, by its id. Two targets that differ have no drawing in common.
+    pub(crate) fn drawing(&self, id: &str) -> PathBuf {
+        let mut name = self.0.clone().into_os_string();
+        name.push("-");
+        name.push(id);
+        name.push(".svg");
+        PathBuf::from(name)
+    }
+
+    /// What its drawings are named after, as a file beside it names them.
+    pub(crate) fn stem(&self) -> &str {
+        self.0.file_name().and_then(|name| name.to_str()).unwrap_or_default()
+    }
+
     /// The same for two names that a folder may not tell apart.
     fn folded(&self) -> String {
         self.0.to_string_lossy().to_lowercase()

@@ -154,7 +154,7 @@ fn one_face(args: &Args, input: &Input, count: usize, kits: &mut Kits, out: &mut
         let rendered = rendered_for(document, &expanded.findings, args.strict, form);
         let Some(material) = expanded.material() else { return (rendered, Ok(false)) };
         let findings = sheet_findings(&expanded.findings, &kit);
-        (rendered, render(&material, &findings, &document.sources(), &[*face], &mut buffers).map(|()| true))
+        (rendered, render(&material, &findings, &document.sources(), &[*face], None, &mut buffers).map(|()| true))
     });
     let (rendered, written) = done.unwrap_or_else(|finding| (report::of_file(&finding, &input.name, form), Ok(false)));
     if let Some(of_kit) = KitsTold::default().of(&kit, form) {
@@ -242,7 +242,9 @@ impl Plan<'_> {
         let Some(material) = expanded.material() else { return Outcome::of(rendered) };
         let findings = sheet_findings(&expanded.findings, &document.kit);
         let mut outcome = Outcome { rendered, changed: Vec::new(), sheet: Some(material.judgement.decision) };
-        let done = render(&material, &findings, &document.sources(), self.faces, buffers)
+        let name = Some(target.stem());
+        let done = render(&material, &findings, &document.sources(), self.faces, name, buffers)
+            .and_then(|()| self.drawings(target, &mut outcome, buffers))
             .and_then(|()| self.faces.iter().try_for_each(|face| self.face(*face, target, &mut outcome, buffers)));
         if let Err(fault) = done {
             outcome.rendered.add(report::of_file(&batch::of_fault(&fault), &document.name, self.form));
@@ -252,16 +254,25 @@ impl Plan<'_> {
     }
 
     fn face(&self, face: FaceName, target: &Target, outcome: &mut Outcome, buffers: &mut Buffers) -> Result<(), Fault> {
-        let path = target.face(face.end());
         let mut old = std::mem::take(&mut buffers.old);
-        let bytes = face.bytes(buffers);
-        let changed = if self.stale {
-            Ok(!self.folder.holds(&path, bytes, &mut old))
-        } else {
-            self.folder.write(&path, bytes, &mut old).map(|written| written == Written::Changed)
-        };
+        let done = self.file(target.face(face.end()), face.bytes(buffers), outcome, &mut old);
         buffers.old = old;
-        if changed? {
+        done
+    }
+
+    /// Writes the drawings first: a Markdown file never names one that is not there.
+    fn drawings(&self, target: &Target, outcome: &mut Outcome, buffers: &mut Buffers) -> Result<(), Fault> {
+        let Buffers { drawings, old, .. } = buffers;
+        drawings.iter().try_for_each(|(id, bytes)| self.file(target.drawing(id), bytes, outcome, old))
+    }
+
+    fn file(&self, path: PathBuf, bytes: &[u8], outcome: &mut Outcome, old: &mut Vec<u8>) -> Result<(), Fault> {
+        let changed = if self.stale {
+            !self.folder.holds(&path, bytes, old)
+        } else {
+            self.folder.write(&path, bytes, old)? == Written::Changed
+        };
+        if changed {
             outcome.changed.push(path);
         }
         Ok(())
@@ -349,12 +360,13 @@ fn tell(rendered: &Rendered, out: &mut Out) {
     }
 }
 
-/// Makes the faces of a sheet.
+/// Makes the faces of a sheet. With a name to go by, the drawings are made that the Markdown names.
 pub(crate) fn render(
     material: &Material<'_, '_>,
     findings: &[Finding],
     sources: &Sources<'_>,
     wanted: &[FaceName],
+    name: Option<&str>,
     buffers: &mut Buffers,
 ) -> Result<(), Fault> {
     let Material { job, worked, judgement, spec, kit } = *material;
@@ -364,6 +376,7 @@ pub(crate) fn render(
     buffers.markdown.clear();
     buffers.html.clear();
     buffers.json.clear();
+    buffers.drawings.clear();
     let wants = |face: FaceName| wanted.contains(&face);
     let mut json = String::new();
     let answer = Answer { job, worked, judgement, findings, sources };
@@ -373,6 +386,11 @@ pub(crate) fn render(
     if wants(FaceName::Md) || wants(FaceName::Html) {
         let press = Press::shared().map_err(of_face)?;
         let page = Page::new(&sheet).map_err(of_face)?;
+        let page = if let Some(name) = name { page.named(name) } else { page };
+        if let Some(_) = name.filter(|_| wants(FaceName::Md)) {
+            let drawings = sheet.drawings().map(|drawing| (drawing.id.clone(), drawing.file().into_bytes()));
+            buffers.drawings.extend(drawings);
+        }
         if wants(FaceName::Md) {
             faces::markdown::write(press, &page, &mut buffers.markdown).map_err(of_face)?;
         }

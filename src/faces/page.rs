@@ -4,8 +4,8 @@
 //! It borrows every text of the model and is turned into one context, which Markdown and HTML share.
 
 use super::cells::{CellView, HERE, ID, PLAIN, Run, Source, Words};
-use super::{FaceError, labels::labels, prose};
-use crate::sheet::{Block, Caution, Cell, Hold, Section, Sheet, Step, Table};
+use super::{FaceError, escape, labels::labels, prose};
+use crate::sheet::{Block, Caution, Cell, Drawing, Hold, Section, Sheet, Step, Table};
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 use tera::{Context, Value};
@@ -38,7 +38,15 @@ impl Page {
         };
         let mut context = Context::from_serialize(&view)?;
         context.insert_value("labels", Value::try_from_serializable(labels(&sheet.lang)?)?);
+        context.insert("drawings", "");
         Ok(Page { context })
+    }
+
+    /// The page of a sheet whose drawings lie beside it as `NAME-d1.svg` and so on. Without a name Markdown has none.
+    #[must_use]
+    pub fn named(mut self, name: &str) -> Page {
+        self.context.insert("drawings", &escape::link(name));
+        self
     }
 }
 
@@ -106,6 +114,12 @@ enum Group<'a> {
         criterion: CellView<'a>,
         boxes: &'a [String],
         rows: &'a [String],
+    },
+    Drawing {
+        id: &'a str,
+        title: &'a str,
+        /// For a page; a file has its own colours.
+        svg: String,
     },
     List {
         items: Vec<CellView<'a>>,
@@ -225,6 +239,7 @@ impl<'a> Marks<'a> {
             Block::Prose { markdown } => Group::Prose { markdown: prose::markdown(markdown) },
             Block::Table(table) => Group::Table(self.table(table)),
             Block::Hold(hold) => self.hold(hold),
+            Block::Drawing(drawing @ Drawing { id, title, .. }) => Group::Drawing { id, title, svg: drawing.inline() },
             Block::List { items } => Group::List { items: self.cells(items) },
             Block::Alert { title, items } => Group::Alert { title: title.trim(), items: self.cells(items) },
             Block::Caution(_) | Block::Step(_) => return None,

@@ -22,7 +22,7 @@ pub(super) struct Group {
 
 impl Group {
     /// What the passes are called together.
-    fn name(&self, context: &Context<'_>, alone: bool) -> String {
+    pub(super) fn name(&self, context: &Context<'_>, alone: bool) -> String {
         if alone && self.kinds.len() > 1 {
             return context.word("bead", "every");
         }
@@ -46,7 +46,7 @@ pub(super) fn groups(context: &Context<'_>) -> Vec<Group> {
 }
 
 /// Temperatures of the part that the currents are given for, °C: start, half-way, limit.
-fn parts(context: &Context<'_>) -> Option<[f64; 3]> {
+pub(super) fn parts(context: &Context<'_>) -> Option<[f64; 3]> {
     let start = context.job.start_temperature;
     let limit = context.figure(FigureName::InterpassMax)?.aim()?.max(start);
     Some([start, f64::midpoint(start, limit), limit])

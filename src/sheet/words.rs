@@ -13,6 +13,7 @@ const FILES: &[(&str, &str)] = &[
     ("advice", include_str!("../../templates/words/en/advice.toml")),
     ("assumed", include_str!("../../templates/words/en/assumed.toml")),
     ("decide", include_str!("../../templates/words/en/decide.toml")),
+    ("drawings", include_str!("../../templates/words/en/drawings.toml")),
     ("figures", include_str!("../../templates/words/en/figures.toml")),
     ("gates", include_str!("../../templates/words/en/gates.toml")),
     ("hazards", include_str!("../../templates/words/en/hazards.toml")),
