@@ -18,7 +18,7 @@ use super::context::{Context, Say};
 use super::{Block, Section};
 use crate::engine::{Figure, FigureName};
 use crate::reference::search::constant;
-use crate::units::{System, celsius, mm, show};
+use crate::units::{InUnits, System, celsius, mm, show};
 use serde::Serialize;
 
 /// A drawing: what it is, what it says in words, and its lines.
@@ -103,9 +103,25 @@ impl<'c, 'a> Words<'c, 'a> {
         lead(&self.long(length)).to_owned()
     }
 
-    /// A length that is stated or measured rather than cut by hand: exact in both systems.
+    /// A length that is stated or measured rather than cut by hand: as the author wrote it where he did, else exact.
     fn exact(&self, length: f64) -> String {
-        show::both(mm(length), self.context.system())
+        let (context, system) = (self.context, self.context.system());
+        let wall = context.spec().metal.value.thickness.as_ref().map(|at| &at.value);
+        let sizes = ["length", "width", "depth", "diameter", "height", "edge"].map(|key| context.size(key));
+        let keeps = context.keeps().filter_map(|keep| keep.distance.as_ref()).map(|at| &at.value);
+        let mut stated = wall.into_iter().chain(sizes.into_iter().flatten()).chain(keeps);
+        let own = stated.find(|amount| amount.is_single() && libm::fabs(amount.value().in_mm() - length) < 1e-9);
+        let Some(own) = own else { return show::both(mm(length), system) };
+        let text = show::stated(own);
+        match text.strip_suffix(')').and_then(|text| text.split_once(" (")) {
+            Some((first, second)) if own.system != system => format!("{second} ({first})"),
+            _ => text,
+        }
+    }
+
+    /// A length that is paced rather than measured.
+    fn paced(&self, length: f64) -> String {
+        super::show::roughly(length, self.context.system())
     }
 
     /// What a figure is set to, in the system that comes first.
@@ -130,7 +146,7 @@ fn part(context: &Context<'_>, key: &str) -> Option<f64> {
 }
 
 /// A line of the working of the opening, by the key of its words.
-fn line(context: &Context<'_>, words: &str) -> Option<f64> {
+pub(super) fn line(context: &Context<'_>, words: &str) -> Option<f64> {
     let figure = context.figure(FigureName::Groove)?;
     figure.working.iter().find(|line| line.words == words)?.number
 }
@@ -140,7 +156,7 @@ fn aim(context: &Context<'_>, name: FigureName) -> Option<f64> {
 }
 
 /// A constant of the tables.
-fn value(key: &str) -> Option<f64> {
+pub(super) fn value(key: &str) -> Option<f64> {
     constant(key).map(|row| row.value)
 }
 

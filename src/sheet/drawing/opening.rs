@@ -394,8 +394,11 @@ fn butt(context: &Context<'_>, wall_mm: f64, shape: &str) -> Option<Drawing> {
     words.tell(if vee { "vee" } else { "square" }, &[("wall", wall_text.as_str())]);
     if vee {
         let (angle, face) = (degrees(angle), words.long(face));
-        let width = words.long(part(context, "width-1")?);
-        words.tell("vee-sizes", &[("angle", angle.as_str()), ("left", face.as_str()), ("width", width.as_str())]);
+        let (width, depth) = (words.long(part(context, "width-1")?), words.long(part(context, "depth-1")?));
+        words.tell(
+            "vee-sizes",
+            &[("angle", angle.as_str()), ("left", face.as_str()), ("width", width.as_str()), ("depth", depth.as_str())],
+        );
     }
     tell_gap(&mut words);
     tell_passes(&mut words, 1);

@@ -2,8 +2,7 @@
 
 use super::labels::{Label, Point, SMALL};
 use super::opening::{
-    Cut, HALF, HIGH, MIDDLE, Map, SCALES, cap, cap_of, degrees, gap_label, of_side, scale_label, tell_gap, tell_passes,
-    wall,
+    Cut, HALF, HIGH, MIDDLE, Map, SCALES, cap, cap_of, degrees, of_side, scale_label, tell_passes, wall,
 };
 use super::svg::{Canvas, Fill, Hatch, Pen};
 use super::{Drawing, Words, break_line, lead, line, part, scale, value};
@@ -170,7 +169,7 @@ pub(super) fn pad(context: &Context<'_>, thick: f64) -> Option<Drawing> {
     let (left, right) = (MIDDLE - HALF, MIDDLE + HALF);
     let y = |up: f64| map.at((0.0, -up)).1;
     canvas.down((y(height), 0.0), left - 5.0, left, &words.short(height));
-    canvas.down((y(worn), 0.0), right + 4.0, right, &words.text("worn-label", &[("worn", &words.short(worn))]));
+    canvas.down((y(worn), 0.0), right + 4.0, right, &words.text("worn-label", &[("worn", lead(&words.exact(worn)))]));
     canvas.down(
         (y(height), y(worn)),
         right + 4.0,
@@ -183,7 +182,7 @@ pub(super) fn pad(context: &Context<'_>, thick: f64) -> Option<Drawing> {
     let (a, b) = (map.at((-half, 0.0)).0, map.at((half, 0.0)).0);
     canvas.across((a, b), y(height) - 6.0, y(height), &words.short(wide));
     scale_label(&mut canvas, &words, size, y(-shown) + 6.0);
-    let texts = [words.exact(thick), words.long(wide), words.long(height), words.long(worn), words.long(allowance)];
+    let texts = [words.exact(thick), words.long(wide), words.long(height), words.exact(worn), words.long(allowance)];
     let [thick, wide, height, worn, allowance] = &texts;
     words
         .tell("pad", &[("wall", thick), ("width", wide), ("height", height), ("worn", worn), ("allowance", allowance)]);
@@ -247,9 +246,13 @@ pub(super) fn plug(context: &Context<'_>, thick: f64) -> Option<Drawing> {
         words.long(depth),
         value("plug-angle").map_or_else(String::new, degrees),
     ];
-    let [wall_text, bore, top, depth, angle] = &texts;
+    let [wall_text, bore, top, deep, angle] = &texts;
     let key = if through { "plug" } else { "plug-blind" };
-    words.tell(key, &[("wall", wall_text), ("bore", bore), ("width", top), ("depth", depth), ("angle", angle)]);
+    words.tell(key, &[("wall", wall_text), ("bore", bore), ("width", top), ("depth", deep), ("angle", angle)]);
+    if !through {
+        let left = words.long(thick - depth);
+        words.tell("left-under", &[("left", left.as_str())]);
+    }
     tell_passes(&mut words, 1);
     let title = words.text("title-plug", &[]);
     canvas.finish("d1", title, words.description())
@@ -316,7 +319,6 @@ pub(super) fn patch(context: &Context<'_>, thick: f64) -> Option<Drawing> {
     let text = words.text("disc-label", &[("disc", &words.short(disc))]);
     canvas.across((map.at((-half, 0.0)).0, map.at((half, 0.0)).0), y(-crown) - 9.0, 0.0, &text);
     canvas.down((0.0, y(thick)), left - 5.0, left, lead(&words.exact(thick)));
-    gap_label(&mut canvas, &words, map.at((-half - gap / 2.0, thick)));
     if let Some(hole) = line(context, "hole") {
         let text = words.text("hole-label", &[("hole", lead(&words.exact(hole)))]);
         canvas.label(Label::new(&text).small().home((MIDDLE, y(thick) + 14.0)));
@@ -324,7 +326,6 @@ pub(super) fn patch(context: &Context<'_>, thick: f64) -> Option<Drawing> {
     scale_label(&mut canvas, &words, size, y(thick) + 14.0);
     let (wall_text, disc) = (words.exact(thick), words.long(disc));
     words.tell("patch", &[("wall", wall_text.as_str()), ("disc", disc.as_str())]);
-    tell_gap(&mut words);
     if !whole {
         words.tell("broken-off", &[]);
     }

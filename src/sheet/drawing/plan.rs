@@ -149,7 +149,7 @@ fn line(context: &Context<'_>) -> Option<Drawing> {
         let (name, far) = (feature(keep), words.exact(distance));
         words.tell("feature-told", &[("feature", name.as_str()), ("distance", far.as_str())]);
     }
-    let zone_text = words.long(line.zone);
+    let zone_text = words.paced(line.zone);
     words.tell("zone-told", &[("zone", zone_text.as_str())]);
     let title = match (crack, line.edges) {
         (true, [true, false]) => words.text("title-crack-edge", &[]),
@@ -174,7 +174,7 @@ fn zone(canvas: &mut Canvas, words: &Words<'_, '_>, map: Map, line: &Line) {
     if down >= up - 1e-9 {
         canvas.line(Pen::Chain, &map.all(&[(left, down), (right, down)]));
     }
-    let text = words.text("zone", &[("zone", &words.short(line.zone))]);
+    let text = words.text("zone", &[("zone", lead(&words.paced(line.zone)))]);
     let spot = map.at((left + (right - left) * 0.3, -up));
     let label = Label::new(&text).in_lines(14);
     let (wide, high) = label.extent();
@@ -274,19 +274,19 @@ fn dimensions(canvas: &mut Canvas, words: &mut Words<'_, '_>, map: Map, line: &L
     let ([full_from, full_to], [start, end]) = (line.full(), line.ends());
     let mut last = lowest + 5.0;
     if let Some(full) = part(context, "full-length-1").filter(|_| line.inner[0] || line.inner[1]) {
-        let text = words.text("full", &[("length", lead(&words.exact(full)))]);
+        let text = words.text("full", &[("length", lead(&words.long(full)))]);
         canvas.across((map.x(full_from), map.x(full_to)), lowest + 14.0, from, &text);
         last = lowest + 23.0;
-        let full = words.exact(full);
+        let full = words.long(full);
         words.tell("full-told", &[("length", full.as_str())]);
         let run_out = part(context, "run-out-1").unwrap_or(0.0);
-        let text = words.text("run-out", &[("length", lead(&words.exact(run_out)))]);
+        let text = words.text("run-out", &[("length", lead(&words.long(run_out)))]);
         if line.inner[1] {
             canvas.across((map.x(full_to), map.x(end)), lowest + 23.0, from, &text);
         } else {
             canvas.across((map.x(start), map.x(full_from)), lowest + 23.0, from, &text);
         }
-        let (past, out) = (words.long(line.past), words.exact(run_out));
+        let (past, out) = (words.long(line.past), words.long(run_out));
         words.tell("past-told", &[("past", past.as_str()), ("run_out", out.as_str())]);
     }
     if let Some(edge) = line.edge {
@@ -377,10 +377,10 @@ fn pad(context: &Context<'_>) -> Option<Drawing> {
 }
 
 fn zone_round(canvas: &mut Canvas, words: &mut Words<'_, '_>, spot: Point, zone: f64) {
-    let label = Label::new(&words.text("zone", &[("zone", &words.short(zone))]));
+    let label = Label::new(&words.text("zone", &[("zone", lead(&words.paced(zone)))]));
     let (_, high) = label.extent();
     canvas.label(label.home((spot.0, spot.1 - high / 2.0 - 1.0)).to(spot));
-    let zone = words.long(zone);
+    let zone = words.paced(zone);
     words.tell("zone-told", &[("zone", zone.as_str())]);
 }
 
@@ -443,9 +443,9 @@ fn round(context: &Context<'_>) -> Option<Drawing> {
 }
 
 fn zone_round_label(canvas: &mut Canvas, words: &mut Words<'_, '_>, spot: Point, zone: f64) {
-    let mut label = Label::new(&words.text("zone", &[("zone", &words.short(zone))]));
+    let mut label = Label::new(&words.text("zone", &[("zone", lead(&words.paced(zone)))]));
     label.lines = super::labels::wrapped(&label.lines.join(" "), 14);
     canvas.label(label.to(spot));
-    let zone = words.long(zone);
+    let zone = words.paced(zone);
     words.tell("zone-told", &[("zone", zone.as_str())]);
 }

@@ -40,7 +40,7 @@ pub(super) fn draw(context: &Context<'_>) -> Option<Drawing> {
         words.exact(bore),
         context.set(FigureName::TungstenDiameter),
         context.set(FigureName::StickOut),
-        words.long(tungsten),
+        context.set(FigureName::TungstenDiameter),
     ];
     let [cup, bore, tungsten, stick_out, arc] = &texts;
     words.tell("told", &[("cup", cup), ("bore", bore), ("tungsten", tungsten), ("stick_out", stick_out), ("arc", arc)]);
@@ -51,7 +51,7 @@ pub(super) fn draw(context: &Context<'_>) -> Option<Drawing> {
         words.tell("depth", &[("depth", depth.as_str())]);
     }
     words.tell("not-to-scale", &[]);
-    let title = words.text("title", &[("cup", cup), ("stick_out", stick_out)]);
+    let title = words.text("title", &[("cup", cup), ("bore", bore), ("stick_out", stick_out)]);
     canvas.finish("d5", title, words.description())
 }
 
@@ -173,7 +173,7 @@ fn marks(
     canvas.label(label.home((spot.0 + wide / 2.0 + 9.0, spot.1)).to(spot).tied());
     let text = words.text("tungsten", &[("tungsten", &words.set(FigureName::TungstenDiameter))]);
     canvas.label(Label::new(&text).to(view.at(tungsten / 2.0, stick_out + bore * 0.35)));
-    let arc = words.text("arc", &[("arc", &words.short(tungsten))]);
+    let arc = words.text("arc", &[("arc", &words.set(FigureName::TungstenDiameter))]);
     canvas.label(Label::new(&arc).bold().to((view.tip.0, view.tip.1 / 2.0)));
     if let Some(depth) = depth {
         let face = -depth * view.size;

@@ -80,7 +80,8 @@ fn alternating(context: &Context<'_>) -> Option<Drawing> {
     words.tell("ac", &[("frequency", two.as_str()), ("period", one.as_str()), ("balance", rate.as_str())]);
     words.tell("shares", &shares);
     words.tell("shape", &[]);
-    let title = words.text("title-ac", &shares);
+    let [a, b, c, d] = shares;
+    let title = words.text("title-ac", &[a, b, c, d, ("period", one.as_str())]);
     canvas.finish("d3", title, words.description())
 }
 

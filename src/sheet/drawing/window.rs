@@ -136,7 +136,9 @@ fn marks(context: &Context<'_>, limit: f64, start: f64, warm: Option<f64>, mixed
         marks.push(Mark { part, key, text, heavy });
     };
     if let Some(from) = warm {
-        add(from, if mixed { "warm-fill" } else { "warm" }, both(from, show::Toward::Up), true);
+        let text = tables::warm_from(context)
+            .map_or_else(|| context.set(FigureName::Preheat), |from| both(from, show::Toward::Up));
+        add(from, if mixed { "warm-fill" } else { "warm" }, text, true);
     }
     if let Some(resume) = aim(context, FigureName::ResumeBelow).filter(|resume| *resume < limit) {
         add(resume, if mixed { "resume-root" } else { "resume" }, context.set(FigureName::ResumeBelow), true);
