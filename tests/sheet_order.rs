@@ -354,7 +354,7 @@ fn cites(sheet: &Sheet) -> BTreeSet<String> {
             Block::Step(step) => keys.extend(of(&step.action)),
             Block::Hold(hold) => keys.extend(of(&hold.criterion)),
             Block::List { items } | Block::Alert { items, .. } => keys.extend(items.iter().flat_map(of)),
-            Block::Prose { .. } => {}
+            Block::Prose { .. } | Block::Drawing(_) => {}
         }
     }
     keys

@@ -19,8 +19,7 @@ pub(crate) struct Target(PathBuf);
 impl Target {
     /// The target of a spec; none where its file has no name of its own.
     pub(crate) fn of(input: &Input) -> Option<Self> {
-        let name = input.path.file_name()?.to_str()?;
-        let stem = name.strip_suffix(SPEC_END).or_else(|| name.strip_suffix(".toml")).unwrap_or(name);
+        let stem = stem(input.path.file_name()?.to_str()?);
         (!stem.is_empty()).then(|| Target(input.below.join(stem)))
     }
 
@@ -50,6 +49,11 @@ impl Target {
     fn folded(&self) -> String {
         self.0.to_string_lossy().to_lowercase()
     }
+}
+
+/// The name of a spec without its ending: what its sheet and its drawings are named after.
+pub(crate) fn stem(name: &str) -> &str {
+    name.strip_suffix(SPEC_END).or_else(|| name.strip_suffix(".toml")).unwrap_or(name)
 }
 
 /// Numbers of those targets that another one would overwrite, and the number of that other one.
