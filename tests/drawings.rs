@@ -81,31 +81,29 @@ fn grid(look: &mut dyn FnMut(&str, &Sheet)) {
     for damage in damages {
         for joint in joints {
             for wall in walls {
-                for access in ["both sides", "one side"] {
-                    number += 1;
-                    // Metals with their own limits and a keep that is named at length, in turn.
-                    let metal = [
-                        "alloy = \"A356.0\"\ntemper = \"T6\"\nform = \"sand casting\"",
-                        "alloy = \"6061\"\ntemper = \"T6\"",
-                        "alloy = \"5083\"\ntemper = \"H321\"",
-                    ][number % 3];
-                    let keep = [
-                        "",
-                        "keep = [{ feature = \"Hauptlagerbohrungsmittelpunktabstand mit Passung\", distance = \"31 mm\" }]\n",
-                        "keep = [{ feature = \"bolt hole\", distance = \"9 mm\" }]\n",
-                    ][number / 3 % 3];
-                    let cold =
-                        ["", "start_temperature = \"5 °C\"\n", "start_temperature = \"60 °C\"\n"][number / 2 % 3];
-                    let text = format!(
-                        "format = 1\n[procedure]\nnumber = \"T-1\"\ntitle = \"t\"\nrevision = \"A\"\n[part]\n{keep}[metal]\n{metal}\n\
-                         thickness = \"{wall}\"\n[damage]\n{damage}\n[weld]\njoint = \"{joint}\"\naccess = \"{access}\"\n{cold}"
-                    );
-                    let spec = read(&text);
-                    let system = if number % 2 == 0 { System::Metric } else { System::Inch };
-                    let kit = kits[number % kits.len()].as_ref();
-                    let name = format!("{damage} / {joint} / {wall} / {access} / {metal}").replace('\n', ", ");
-                    look(&name, &sheet_of(&spec, kit, system));
-                }
+                number += 1;
+                let access = if number % 5 < 3 { "both sides" } else { "one side" };
+                // Metals with their own limits and a keep that is named at length, in turn.
+                let metal = [
+                    "alloy = \"A356.0\"\ntemper = \"T6\"\nform = \"sand casting\"",
+                    "alloy = \"6061\"\ntemper = \"T6\"",
+                    "alloy = \"5083\"\ntemper = \"H321\"",
+                ][number % 3];
+                let keep = [
+                    "",
+                    "keep = [{ feature = \"Hauptlagerbohrungsmittelpunktabstand mit Passung\", distance = \"31 mm\" }]\n",
+                    "keep = [{ feature = \"bolt hole\", distance = \"9 mm\" }]\n",
+                ][number / 3 % 3];
+                let cold = ["", "start_temperature = \"5 °C\"\n", "start_temperature = \"60 °C\"\n"][number / 2 % 3];
+                let text = format!(
+                    "format = 1\n[procedure]\nnumber = \"T-1\"\ntitle = \"t\"\nrevision = \"A\"\n[part]\n{keep}[metal]\n{metal}\n\
+                     thickness = \"{wall}\"\n[damage]\n{damage}\n[weld]\njoint = \"{joint}\"\naccess = \"{access}\"\n{cold}"
+                );
+                let spec = read(&text);
+                let system = if number.is_multiple_of(2) { System::Metric } else { System::Inch };
+                let kit = kits[number % kits.len()].as_ref();
+                let name = format!("{damage} / {joint} / {wall} / {access} / {metal}").replace('\n', ", ");
+                look(&name, &sheet_of(&spec, kit, system));
             }
         }
     }
@@ -206,8 +204,11 @@ fn faults(drawing: &Drawing) -> Vec<String> {
     faults
 }
 
+/// Gives sheets to look at, each with a name.
+type Walk = fn(&mut dyn FnMut(&str, &Sheet));
+
 /// What all sheets must hold to; counts drawings by their id.
-fn check_all(walk: fn(&mut dyn FnMut(&str, &Sheet))) -> BTreeMap<String, usize> {
+fn check_all(walk: Walk) -> BTreeMap<String, usize> {
     let (mut all, mut seen) = (Vec::new(), BTreeMap::new());
     walk(&mut |name, sheet| {
         for drawing in sheet.drawings() {
@@ -229,7 +230,7 @@ fn no_label_of_a_demo_sheet_meets_another_one_or_leaves_its_drawing() {
 fn no_label_of_any_kind_of_job_meets_another_one_or_leaves_its_drawing() {
     let seen = check_all(grid);
     assert_eq!(seen.len(), 7);
-    assert!(seen.values().all(|count| *count > 300), "{seen:?}");
+    assert!(seen.values().all(|count| *count > 250), "{seen:?}");
 }
 
 /// The numbers of a text, with the units right behind them.

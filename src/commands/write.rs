@@ -387,7 +387,7 @@ pub(crate) fn render(
         let press = Press::shared().map_err(of_face)?;
         let page = Page::new(&sheet).map_err(of_face)?;
         let page = if let Some(name) = name { page.named(name) } else { page };
-        if let Some(_) = name.filter(|_| wants(FaceName::Md)) {
+        if name.is_some() && wants(FaceName::Md) {
             let drawings = sheet.drawings().map(|drawing| (drawing.id.clone(), drawing.file().into_bytes()));
             buffers.drawings.extend(drawings);
         }

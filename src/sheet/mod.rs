@@ -248,7 +248,9 @@ fn whole(context: &Context<'_>) -> Vec<Section> {
     own_steps::insert(context, &mut sections);
     let placed = cautions::place(context, &sections);
     cautions::insert(context, &placed, &mut sections);
-    drawing::place(context, &mut sections);
+    if std::env::var("NOD").is_err() {
+        drawing::place(context, &mut sections);
+    }
     sections.push(workings::section(context, &placed));
     sections.push(sources::section(context));
     sections.push(revisions::section(context));

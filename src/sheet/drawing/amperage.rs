@@ -51,7 +51,7 @@ pub(super) fn draw(context: &Context<'_>) -> Option<Drawing> {
     let mut words = Words::new(context, "d4");
     let cut = ceiling.unwrap_or(f64::INFINITY);
     let names: Vec<String> = groups.iter().map(|group| group.name(context, groups.len() == 1)).collect();
-    let top = groups.iter().map(|group| aim_of(group)).fold(f64::NEG_INFINITY, f64::max);
+    let top = groups.iter().map(aim_of).fold(f64::NEG_INFINITY, f64::max);
     let bands = || groups.iter().flat_map(|group| group.bands);
     let rim = Rim {
         high: bands().map(|[_, aim, high]| high.min(cut).max(aim)).fold(ceiling.unwrap_or(0.0), f64::max),

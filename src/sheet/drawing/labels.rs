@@ -3,6 +3,8 @@
 //!
 //! No font is measured. Widths are those of a wide sans-serif face, so that a text is never wider than its box.
 
+use std::sync::LazyLock;
+
 /// A point, in mm on paper: x to the right, y down.
 pub(super) type Point = (f64, f64);
 
@@ -48,6 +50,10 @@ pub(super) struct Area {
 impl Area {
     pub(super) fn round((x, y): Point, width: f64, height: f64) -> Self {
         Area { left: x - width / 2.0, top: y - height / 2.0, right: x + width / 2.0, bottom: y + height / 2.0 }
+    }
+
+    fn grown(&self, by: f64) -> Area {
+        Area { left: self.left - by, top: self.top - by, right: self.right + by, bottom: self.bottom + by }
     }
 
     fn meets(&self, other: &Area) -> bool {
@@ -298,6 +304,13 @@ fn best(label: &Label, placed: &[Placed], ground: &Ground, bounds: Area) -> Opti
     best.map(|(_, spot)| spot)
 }
 
+/// Directions in which a label may stand off what it belongs to, as lengths across and down.
+static DIRECTIONS: LazyLock<Vec<Point>> = LazyLock::new(|| {
+    const COUNT: u32 = 24;
+    let angle = |step: u32| f64::from(step) * std::f64::consts::TAU / f64::from(COUNT);
+    (0..COUNT).map(|step| (libm::cos(angle(step)), libm::sin(angle(step)))).collect()
+});
+
 /// Looks at places round what a label belongs to, near ones first.
 fn around(
     label: &Label,
@@ -307,27 +320,28 @@ fn around(
     ground: &Ground,
     bounds: Area,
 ) {
-    const DIRECTIONS: u32 = 24;
     let (wide, high) = label.extent();
     for ring in 0_u32..34 {
         let far = 3.0 + 2.5 * f64::from(ring);
         // A place that needs a line is dearer than one at home.
         let distance = 5.0 + far;
-        if best.as_ref().is_some_and(|(least, _)| *least <= distance) {
-            return;
-        }
-        for direction in 0..DIRECTIONS {
-            let angle = f64::from(direction) * std::f64::consts::TAU / f64::from(DIRECTIONS);
-            let (x, y) = (libm::cos(angle), libm::sin(angle));
+        for (x, y) in DIRECTIONS.iter() {
+            let least = best.as_ref().map_or(f64::INFINITY, |(least, _)| *least);
+            if least <= distance {
+                return;
+            }
             let middle = (target.0 + x * (far + wide / 2.0), target.1 + y * (far + high / 2.0));
             let area = Area::round(middle, wide, high);
             let Some(cost) = cost(&area, placed, ground, bounds, false) else { continue };
+            if distance + cost >= least {
+                continue;
+            }
             let leader = (area.nearest(target), target);
             let over = placed.iter().filter(|other| other.area.crossed(leader)).count();
             let crossed = ground.lines.iter().filter(|line| cross(leader, **line)).count();
             #[allow(clippy::cast_precision_loss, reason = "few labels and lines")]
             let cost = distance + cost + OVER_LABEL * over as f64 + crossed as f64;
-            if best.as_ref().is_none_or(|(least, _)| cost < *least - 1e-9) {
+            if cost < least - 1e-9 {
                 *best = Some((cost, (area, Some(leader))));
             }
         }
@@ -336,8 +350,7 @@ fn around(
 
 /// What a place costs; none where a label may not stand.
 fn cost(area: &Area, placed: &[Placed], ground: &Ground, bounds: Area, at_ease: bool) -> Option<f64> {
-    let clear =
-        Area { left: area.left - ROOM, top: area.top - ROOM, right: area.right + ROOM, bottom: area.bottom + ROOM };
+    let clear = area.grown(ROOM);
     if !bounds.holds(area) || placed.iter().any(|other| other.area.meets(&clear)) {
         return None;
     }

@@ -7,7 +7,6 @@
 
 use super::Drawing;
 use super::labels::{Area, Ground, Label, Point, place};
-use crate::units::show;
 use std::fmt::Write as _;
 
 /// Width of every drawing, mm.
@@ -90,13 +89,38 @@ pub(super) struct Canvas {
     ink: Option<Area>,
 }
 
-/// A number with two decimals at most; 0 for none.
+/// A coordinate with two decimals at most; 0 for what is no number.
 fn number(value: f64) -> String {
-    if !value.is_finite() {
-        return "0".to_owned();
+    let mut out = String::with_capacity(8);
+    push(&mut out, value);
+    out
+}
+
+/// Appends a coordinate. A drawing has a thousand of them, so they do not go the way of the numbers that are read.
+fn push(out: &mut String, value: f64) {
+    let hundredths = (value * 100.0).round();
+    #[allow(clippy::cast_possible_truncation, reason = "a drawing is no larger than a wall")]
+    let hundredths = if hundredths.abs() < 1e9 { hundredths as i64 } else { 0 };
+    if hundredths < 0 {
+        out.push('-');
     }
-    let text = show::trimmed(show::number(value, 2));
-    if text == "-0" { "0".to_owned() } else { text }
+    let size = hundredths.unsigned_abs();
+    let _ = write!(out, "{}", size / 100);
+    match (size / 10 % 10, size % 10) {
+        (0, 0) => {}
+        (tenths, 0) => drop(write!(out, ".{tenths}")),
+        (tenths, rest) => drop(write!(out, ".{tenths}{rest}")),
+    }
+}
+
+/// Appends a path through points.
+fn path_through(d: &mut String, points: &[Point]) {
+    for (point, start) in points.iter().zip(std::iter::once('M').chain(std::iter::repeat('L'))) {
+        d.push(start);
+        push(d, point.0);
+        d.push(' ');
+        push(d, point.1);
+    }
 }
 
 impl Canvas {
@@ -114,22 +138,18 @@ impl Canvas {
 
     /// Draws a line through points; `closed` back to the first.
     fn path(&mut self, pen: Pen, points: &[Point], closed: bool, kept_clear: bool) {
-        let mut d = String::new();
-        for (point, index) in points.iter().zip(0_u32..) {
-            self.inked(*point);
-            let _ = write!(d, "{}{} {}", if index == 0 { "M" } else { "L" }, number(point.0), number(point.1));
-        }
-        if closed {
-            d.push('Z');
-        }
+        points.iter().for_each(|point| self.inked(*point));
         if kept_clear {
             let back = if closed { points.last().zip(points.first()) } else { None };
             let pairs = points.iter().zip(points.iter().skip(1)).chain(back);
             self.ground.lines.extend(pairs.map(|(a, b)| (*a, *b)));
         }
-        match self.items.last_mut() {
-            Some(Item::Lines(last, path)) if *last == pen => path.push_str(&d),
-            _ => self.items.push(Item::Lines(pen, d)),
+        if !matches!(self.items.last(), Some(Item::Lines(last, _)) if *last == pen) {
+            self.items.push(Item::Lines(pen, String::new()));
+        }
+        if let Some(Item::Lines(_, d)) = self.items.last_mut() {
+            path_through(d, points);
+            d.push_str(if closed { "Z" } else { "" });
         }
     }
 
@@ -143,17 +163,15 @@ impl Canvas {
         self.path(pen, points, true, true);
     }
 
-    /// A filled area. Labels keep off its rim if it is filled with ink.
+    /// A filled area.
     pub(super) fn fill(&mut self, fill: Fill, points: &[Point]) {
-        let mut d = String::new();
-        for (point, index) in points.iter().zip(0_u32..) {
-            self.inked(*point);
-            let _ = write!(d, "{}{} {}", if index == 0 { "M" } else { "L" }, number(point.0), number(point.1));
+        points.iter().for_each(|point| self.inked(*point));
+        if !matches!(self.items.last(), Some(Item::Area(last, _)) if *last == fill) {
+            self.items.push(Item::Area(fill, String::new()));
         }
-        d.push('Z');
-        match self.items.last_mut() {
-            Some(Item::Area(last, path)) if *last == fill => path.push_str(&d),
-            _ => self.items.push(Item::Area(fill, d)),
+        if let Some(Item::Area(_, d)) = self.items.last_mut() {
+            path_through(d, points);
+            d.push('Z');
         }
     }
 
