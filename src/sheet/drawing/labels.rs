@@ -259,6 +259,8 @@ pub(super) struct Ground {
 const ON_LINE: f64 = 20.0;
 const ON_HATCH: f64 = 14.0;
 const OVER_LABEL: f64 = 40.0;
+/// Cost of a leader over a line.
+const CROSSING: f64 = 4.0;
 
 /// Places all labels between `left` and `right`. Those with one home and no target come first, the others in their order.
 pub(super) fn place(labels: Vec<Label>, ground: &mut Ground, bounds: Area) -> Vec<Placed> {
@@ -340,7 +342,7 @@ fn around(
             let over = placed.iter().filter(|other| other.area.crossed(leader)).count();
             let crossed = ground.lines.iter().filter(|line| cross(leader, **line)).count();
             #[allow(clippy::cast_precision_loss, reason = "few labels and lines")]
-            let cost = distance + cost + OVER_LABEL * over as f64 + crossed as f64;
+            let cost = distance + cost + OVER_LABEL * over as f64 + CROSSING * crossed as f64;
             if cost < least - 1e-9 {
                 *best = Some((cost, (area, Some(leader))));
             }

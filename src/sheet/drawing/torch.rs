@@ -172,7 +172,10 @@ fn marks(
     let spot = view.at(outer, stick_out + bore * 0.85);
     canvas.label(label.home((spot.0 + wide / 2.0 + 9.0, spot.1)).to(spot).tied());
     let text = words.text("tungsten", &[("tungsten", &words.set(FigureName::TungstenDiameter))]);
-    canvas.label(Label::new(&text).to(view.at(tungsten / 2.0, stick_out + bore * 0.35)));
+    let label = Label::new(&text).in_lines(9);
+    let (wide, _) = label.extent();
+    let (beside, spot) = (view.at(outer, stick_out + bore * 0.45), view.at(tungsten / 2.0, stick_out + bore * 0.45));
+    canvas.label(label.home((beside.0 + wide / 2.0 + 7.0, beside.1)).to(spot).tied().at_ease());
     let arc = words.text("arc", &[("arc", &words.set(FigureName::TungstenDiameter))]);
     canvas.label(Label::new(&arc).bold().to((view.tip.0, view.tip.1 / 2.0)));
     if let Some(depth) = depth {
@@ -206,6 +209,6 @@ fn angles(canvas: &mut Canvas, words: &Words<'_, '_>, view: &View, push: (f64, f
     let text = words.text("rod", &[("angle", &range(rod))]);
     let label = Label::new(&text).bold().in_lines(17);
     let (wide, high) = label.extent();
-    let over = -(114.0 - start.0) * libm::tan(low.to_radians()) - 8.0 - high / 2.0;
-    canvas.label(label.home((117.0 - wide / 2.0, over)).to(spot).tied());
+    let over = -(114.0 - start.0) * libm::tan(low.to_radians()) - 10.5 - high / 2.0;
+    canvas.label(label.home((117.0 - wide / 2.0, over)).to(spot).tied().at_ease());
 }

@@ -124,9 +124,9 @@ fn mixed(context: &Context<'_>) -> bool {
     warm > 0 && warm < groups.len()
 }
 
-/// The preheat, where one is asked for.
+/// The preheat that the author asks for. Heat to dry a part is no temperature that a pass waits for.
 fn preheat(context: &Context<'_>) -> Option<f64> {
-    aim(context, FigureName::Preheat)
+    context.figure(FigureName::Preheat).filter(|figure| figure.basis.is_none())?.aim()
 }
 
 fn marks(context: &Context<'_>, limit: f64, start: f64, warm: Option<f64>, mixed: bool) -> Vec<Mark> {
@@ -169,8 +169,13 @@ fn place(canvas: &mut Canvas, words: &Words<'_, '_>, mark: &Mark, x: f64) {
     if mark.heavy {
         canvas.line(Pen::Heavy, &[(x, HIGH), (x, -3.0)]);
         label = label.bold();
-        let (_, high) = label.extent();
-        canvas.label(label.home((x, -4.0 - high / 2.0)).to((x, -3.0)).tied());
+        let (wide, high) = label.extent();
+        // Over its mark, to one side of it or to the other; in three rows, so that no line has to lean over a mark.
+        for row in [0.0, 1.0, 2.0] {
+            let y = -4.0 - high / 2.0 - row * 11.5;
+            label = label.home((x, y)).home((x - wide / 2.0 + 3.0, y)).home((x + wide / 2.0 - 3.0, y));
+        }
+        canvas.label(label.to((x, -3.0)).tied());
     } else {
         canvas.line(Pen::Thin, &[(x, HIGH), (x, HIGH + 2.5)]);
         label = label.small();
