@@ -70,7 +70,7 @@ fn expected(sheet: &Sheet) -> Found {
 fn expect(block: &Block, standing: bool, told: bool, found: &mut Found) {
     match block {
         Block::Text { text, lead } => found.paragraphs.push(plain(&format!("{lead} {}", said(text)))),
-        Block::Prose { .. } => {}
+        Block::Prose { .. } | Block::Drawing(_) => {}
         Block::Table(table) => {
             if !told && !table.caption.is_empty() {
                 found.paragraphs.push(plain(&table.caption));
@@ -129,7 +129,7 @@ fn texts(sheet: &mut Sheet) -> Vec<&mut String> {
         for block in &mut section.blocks {
             match block {
                 Block::Text { text, lead } => all.extend(of_cell(text).into_iter().chain([lead])),
-                Block::Prose { .. } => {}
+                Block::Prose { .. } | Block::Drawing(_) => {}
                 Block::Table(table) => {
                     all.push(&mut table.caption);
                     all.extend(&mut table.head);
@@ -653,7 +653,7 @@ fn the_json_of_a_sheet_carries_the_model() {
         let keys: Vec<&str> = text.lines().filter_map(|line| line.strip_prefix(" \"")?.split('"').next()).collect();
         let order = [
             "format", "inputs", "figures", "findings", "sources", "decision", "identity", "cautions", "sections",
-            "holds", "spec", "kit", "seal",
+            "holds", "drawings", "spec", "kit", "seal",
         ];
         assert_eq!(keys, order);
         let value: Value = serde_json::from_str(&text).unwrap();
@@ -863,6 +863,7 @@ fn the_text_face_says_every_step_caution_hold_and_setting_in_eighty_columns() {
                     Block::List { items } | Block::Alert { items, .. } => {
                         items.iter().for_each(|item| says(&item.text))
                     }
+                    Block::Drawing(drawing) => says(&drawing.description),
                     Block::Prose { .. } => {}
                 }
             }

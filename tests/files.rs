@@ -71,7 +71,11 @@ fn subfolders_are_kept_and_only_what_changed_is_written() {
     let first = run(temp.path(), &["write", "jobs", "--to", "sheets"]);
     assert_eq!(code(&first), 0, "{}", said(&first));
     let names: Vec<String> = files(&out).into_keys().collect();
-    assert_eq!(names, ["a.html", "a.json", "a.md", "boats/b.html", "boats/b.json", "boats/b.md"]);
+    let of = |stem: &str| {
+        let drawings = (1..=7).map(|number| format!("{stem}-d{number}.svg"));
+        drawings.chain(["html", "json", "md"].map(|end| format!("{stem}.{end}"))).collect::<Vec<_>>()
+    };
+    assert_eq!(names, [of("a"), of("boats/b")].concat());
     let times = |out: &Path| -> Vec<_> {
         files(out).keys().map(|name| fs::metadata(out.join(name)).unwrap().modified().unwrap()).collect()
     };
@@ -93,7 +97,7 @@ fn one_bad_spec_does_not_stop_the_others() {
     let output = run(temp.path(), &["write", ".", "missing.repair.toml", "--to", "sheets"]);
     assert_eq!(code(&output), 2, "{}", said(&output));
     assert!(said(&output).contains("cannot read missing.repair.toml") && said(&output).contains("syntax-toml"));
-    assert_eq!(files(&temp.path().join("sheets")).len(), 3);
+    assert_eq!(files(&temp.path().join("sheets")).len(), 3 + 7);
 }
 
 #[test]
@@ -103,7 +107,8 @@ fn two_specs_never_share_a_file() {
         run(temp.path(), &["write", "a/HW.repair.toml", "b/hw.repair.toml", "b/other.repair.toml", "--to", "sheets"]);
     assert_eq!(code(&output), 1);
     assert_eq!(said(&output).matches("output-clash").count(), 2, "{}", said(&output));
-    let names: BTreeSet<String> = files(&temp.path().join("sheets")).into_keys().collect();
+    let mut names: BTreeSet<String> = files(&temp.path().join("sheets")).into_keys().collect();
+    assert!((1..=7).all(|number| names.remove(&format!("other-d{number}.svg"))));
     assert_eq!(names, BTreeSet::from(["other.html", "other.json", "other.md"].map(str::to_owned)));
     // The same file named twice is one.
     assert_eq!(code(&run(temp.path(), &["write", "b", "b/hw.repair.toml", "--to", "sheets"])), 0);
@@ -149,7 +154,7 @@ fn nothing_in_a_spec_names_a_file() {
     assert!(matches!(code(&output), 0 | 1), "{}", said(&output));
     for name in files(temp.path()).keys().filter(|name| !before.contains_key(*name)) {
         let stem = name.strip_prefix("out/sheets/").unwrap_or_else(|| panic!("{name} was written"));
-        assert!(stem.starts_with("a.") || stem.starts_with("b."), "{name}");
+        assert!(["a.", "b.", "a-d", "b-d"].iter().any(|start| stem.starts_with(start)), "{name}");
     }
 }
 
@@ -158,7 +163,7 @@ fn what_cannot_be_written_is_named() {
     let temp = folder(&[("a.repair.toml", DEMO), ("b.repair.toml", DEMO), ("taken", "a file")]);
     let output = run(temp.path(), &["write", "a.repair.toml", "--to", "taken"]);
     assert_eq!(code(&output), 2);
-    assert!(said(&output).contains("cannot write taken/a.md"), "{}", said(&output));
+    assert!(said(&output).contains("cannot write taken/a-d2.svg"), "{}", said(&output));
     assert_eq!(fs::read_to_string(temp.path().join("taken")).unwrap(), "a file");
 
     // A folder in the way of one file: the other sheets are written.
@@ -202,7 +207,7 @@ fn two_runs_at_once_do_no_harm() {
     let together = files(&temp.path().join("sheets"));
     assert_eq!(code(&run(temp.path(), &["write", "--to", "alone"])), 0);
     assert_eq!(together, files(&temp.path().join("alone")));
-    assert_eq!(together.len(), 36);
+    assert_eq!(together.len(), 12 * (3 + 7));
 }
 
 #[test]
@@ -230,7 +235,7 @@ fn a_kill_at_any_moment_leaves_whole_files() {
         }
     }
     assert_eq!(code(&run(temp.path(), &["write", "--to", "sheets", "--as", "md,html"])), 0);
-    assert_eq!(whole.len(), 120);
+    assert_eq!(whole.len(), 60 * (2 + 7));
     assert!(seen > 50, "no run got far enough to be killed");
 }
 
@@ -266,7 +271,7 @@ fn shares_are_disjoint_and_make_up_the_whole() {
         assert!(!names.is_empty() && all.is_disjoint(&names));
         all.extend(names);
     }
-    assert_eq!(all.len(), 30);
+    assert_eq!(all.len(), 30 * (1 + 7));
 }
 
 #[cfg(unix)]
@@ -383,6 +388,10 @@ fn lines_of_specs_give_the_faces_that_files_hold() {
     for end in ["md", "html", "json"] {
         let file = fs::read_to_string(temp.path().join(format!("sheets/a.{end}"))).unwrap();
         assert!(answers[0]["faces"][end] == file, "the {end} differs");
+    }
+    for number in 1..=7 {
+        let file = fs::read_to_string(temp.path().join(format!("sheets/a-d{number}.svg"))).unwrap();
+        assert!(answers[0]["drawings"][format!("d{number}")] == file, "drawing {number} differs");
     }
     assert_eq!(
         (&answers[1]["faces"], &answers[1]["findings"][0]["code"]),

@@ -91,6 +91,9 @@ fn texts(sheet: &Sheet) -> Vec<(String, String)> {
                     texts.push((at("text"), format!("{lead}{}", text.text)));
                 }
                 Block::Prose { .. } => {}
+                Block::Drawing(drawing) => {
+                    texts.push((at(&drawing.id), format!("{} {}", drawing.title, drawing.description)));
+                }
                 Block::Table(table) => {
                     texts.push((at("caption"), table.caption.clone()));
                     texts.extend(table.head.iter().map(|head| (at(&table.key), head.clone())));
@@ -351,7 +354,7 @@ fn cites(sheet: &Sheet) -> BTreeSet<String> {
             Block::Step(step) => keys.extend(of(&step.action)),
             Block::Hold(hold) => keys.extend(of(&hold.criterion)),
             Block::List { items } | Block::Alert { items, .. } => keys.extend(items.iter().flat_map(of)),
-            Block::Prose { .. } => {}
+            Block::Prose { .. } | Block::Drawing(_) => {}
         }
     }
     keys

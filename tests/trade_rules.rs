@@ -96,7 +96,7 @@ fn said(sheet: &Sheet) -> BTreeMap<String, String> {
                     put(format!("table/{}", table.key), &cells.join(" | "));
                 }
             }
-            Block::Prose { .. } | Block::List { .. } => {}
+            Block::Prose { .. } | Block::List { .. } | Block::Drawing(_) => {}
         }
     }
     said

@@ -69,6 +69,8 @@ pub(crate) struct Buffers {
     pub(crate) card: Vec<u8>,
     /// The plain words.
     pub(crate) text: Vec<u8>,
+    /// The drawings that lie beside the Markdown: id and file.
+    pub(crate) drawings: Vec<(String, Vec<u8>)>,
     /// What lay in a file before.
     pub(crate) old: Vec<u8>,
 }

@@ -139,6 +139,9 @@ pub(crate) fn specs(kits: &Kits, units: Option<System>, out: &mut Out, faces: &[
     })
 }
 
+/// What a line is called that has no name.
+const NAMELESS: &str = "spec";
+
 /// Name and text of the spec in a line.
 fn spec_of(line: &Map<String, Value>) -> Result<(&str, &str), Box<Finding>> {
     const KEYS: [&str; 3] = ["id", "name", "spec"];
@@ -146,7 +149,7 @@ fn spec_of(line: &Map<String, Value>) -> Result<(&str, &str), Box<Finding>> {
         return Err(unknown_key(key, &KEYS).into());
     }
     let name = match line.get("name") {
-        None | Some(Value::Null) => "spec",
+        None | Some(Value::Null) => NAMELESS,
         Some(Value::String(name)) => name.as_str(),
         Some(_) => return Err(Finding::new(Code::KeyType, "`name` takes a text").into()),
     };
@@ -172,10 +175,16 @@ fn spec_answer(document: &Document, units: Option<System>, faces: &[FaceName], b
     if let Some(material) = expanded.material() {
         object.insert("decision".to_owned(), Value::from(material.judgement.decision.word()));
         if !faces.is_empty() {
-            match render(&material, &findings, &document.sources(), faces, buffers) {
+            // A line that has a name gives the same bytes as the file of that name, and its drawings too.
+            let file = document.name.rsplit(['/', '\\']).next().map(super::targets::stem);
+            let file = file.filter(|stem| !stem.is_empty() && document.name != NAMELESS);
+            match render(&material, &findings, &document.sources(), faces, file, buffers) {
                 Ok(more) => {
                     findings.extend(more);
                     object.insert("faces".to_owned(), faces_value(faces, buffers));
+                    if !buffers.drawings.is_empty() {
+                        object.insert("drawings".to_owned(), drawings_value(buffers));
+                    }
                 }
                 Err(fault) => findings.push(super::batch::of_fault(&fault)),
             }
@@ -186,6 +195,12 @@ fn spec_answer(document: &Document, units: Option<System>, faces: &[FaceName], b
     object.insert("findings".to_owned(), values);
     let rendered = report::rendered(&findings, &sources, None, report::Form::Json);
     Reply { object, codes: rendered.findings }
+}
+
+/// The drawings that the Markdown names, each by its id as the text that its file would hold.
+fn drawings_value(buffers: &Buffers) -> Value {
+    let drawings = buffers.drawings.iter();
+    drawings.map(|(id, bytes)| (id.clone(), Value::from(String::from_utf8_lossy(bytes)))).collect::<Map<_, _>>().into()
 }
 
 /// The faces, each as the text that its file would hold.

@@ -19,8 +19,7 @@ pub(crate) struct Target(PathBuf);
 impl Target {
     /// The target of a spec; none where its file has no name of its own.
     pub(crate) fn of(input: &Input) -> Option<Self> {
-        let name = input.path.file_name()?.to_str()?;
-        let stem = name.strip_suffix(SPEC_END).or_else(|| name.strip_suffix(".toml")).unwrap_or(name);
+        let stem = stem(input.path.file_name()?.to_str()?);
         (!stem.is_empty()).then(|| Target(input.below.join(stem)))
     }
 
@@ -32,12 +31,31 @@ impl Target {
         PathBuf::from(name)
     }
 
+    /// The path of a drawing, by its id. Two targets that differ have no drawing in common.
+    pub(crate) fn drawing(&self, id: &str) -> PathBuf {
+        let mut name = self.0.clone().into_os_string();
+        name.push("-");
+        name.push(id);
+        name.push(".svg");
+        PathBuf::from(name)
+    }
+
+    /// What its drawings are named after, as a file beside it names them.
+    pub(crate) fn stem(&self) -> &str {
+        self.0.file_name().and_then(|name| name.to_str()).unwrap_or_default()
+    }
+
     /// The same for two names that a folder may not tell apart.
     fn folded(&self) -> String {
         let name = self.0.to_string_lossy().to_lowercase();
         // The card of `a` and the sheet of `a.card` are one file.
         name.strip_suffix(".card").map_or(name.clone(), str::to_owned)
     }
+}
+
+/// The name of a spec without its ending: what its sheet and its drawings are named after.
+pub(crate) fn stem(name: &str) -> &str {
+    name.strip_suffix(SPEC_END).or_else(|| name.strip_suffix(".toml")).unwrap_or(name)
 }
 
 /// Numbers of those targets that another one would overwrite, and the number of that other one.

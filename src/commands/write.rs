@@ -169,7 +169,7 @@ fn one_face(args: &Args, input: &Input, count: usize, kits: &mut Kits, out: &mut
         let mut rendered = rendered_for(document, &expanded.findings, args.strict, form);
         let Some(material) = expanded.material() else { return (rendered, Ok(false)) };
         let findings = sheet_findings(&expanded.findings, &kit);
-        let done = render(&material, &findings, &document.sources(), &[*face], &mut buffers);
+        let done = render(&material, &findings, &document.sources(), &[*face], None, &mut buffers);
         let done = done.map(|more| {
             rendered.add(report::of_document(document, &heard(&more, args.quiet), form));
             !face.bytes(&buffers).is_empty()
@@ -263,8 +263,10 @@ impl Plan<'_> {
         let Some(material) = expanded.material() else { return Outcome::of(rendered) };
         let findings = sheet_findings(&expanded.findings, &document.kit);
         let mut outcome = Outcome { rendered, changed: Vec::new(), sheet: Some(material.judgement.decision) };
-        let done = render(&material, &findings, &document.sources(), self.faces, buffers).and_then(|more| {
+        let name = Some(target.stem());
+        let done = render(&material, &findings, &document.sources(), self.faces, name, buffers).and_then(|more| {
             outcome.rendered.add(report::of_document(document, &heard(&more, self.quiet), self.form));
+            self.drawings(target, &mut outcome, buffers)?;
             self.faces.iter().try_for_each(|face| self.face(*face, target, &mut outcome, buffers))
         });
         if let Err(fault) = done {
@@ -279,19 +281,36 @@ impl Plan<'_> {
     }
 
     fn face(&self, face: FaceName, target: &Target, outcome: &mut Outcome, buffers: &mut Buffers) -> Result<(), Fault> {
-        let path = target.face(face.end());
         let mut old = std::mem::take(&mut buffers.old);
         let bytes = face.bytes(buffers);
-        let changed = if bytes.is_empty() {
+        let path = target.face(face.end());
+        let done = if bytes.is_empty() {
             // There is no card: one of an earlier revision must not lie there and be taken for it.
-            self.folder.clear(&path, self.stale).map(|cleared| cleared == Written::Changed)
-        } else if self.stale {
-            Ok(!self.folder.holds(&path, bytes, &mut old))
+            self.folder.clear(&path, self.stale).map(|cleared| {
+                if cleared == Written::Changed {
+                    outcome.changed.push(path);
+                }
+            })
         } else {
-            self.folder.write(&path, bytes, &mut old).map(|written| written == Written::Changed)
+            self.file(path, bytes, outcome, &mut old)
         };
         buffers.old = old;
-        if changed? {
+        done
+    }
+
+    /// Writes the drawings first: a Markdown file never names one that is not there.
+    fn drawings(&self, target: &Target, outcome: &mut Outcome, buffers: &mut Buffers) -> Result<(), Fault> {
+        let Buffers { drawings, old, .. } = buffers;
+        drawings.iter().try_for_each(|(id, bytes)| self.file(target.drawing(id), bytes, outcome, old))
+    }
+
+    fn file(&self, path: PathBuf, bytes: &[u8], outcome: &mut Outcome, old: &mut Vec<u8>) -> Result<(), Fault> {
+        let changed = if self.stale {
+            !self.folder.holds(&path, bytes, old)
+        } else {
+            self.folder.write(&path, bytes, old)? == Written::Changed
+        };
+        if changed {
             outcome.changed.push(path);
         }
         Ok(())
@@ -384,12 +403,14 @@ fn tell(rendered: &Rendered, out: &mut Out) {
     }
 }
 
-/// Makes the faces of a sheet, and gives what is to be said of them: what a card leaves to the sheet.
+/// Makes the faces of a sheet, and gives what is to be said of them: what a card leaves to the sheet. With a name to go by,
+/// the drawings are made that the Markdown names.
 pub(crate) fn render(
     material: &Material<'_, '_>,
     findings: &[Finding],
     sources: &Sources<'_>,
     wanted: &[FaceName],
+    name: Option<&str>,
     buffers: &mut Buffers,
 ) -> Result<Vec<Finding>, Fault> {
     let Material { job, worked, judgement, spec, kit } = *material;
@@ -401,6 +422,7 @@ pub(crate) fn render(
     buffers.json.clear();
     buffers.card.clear();
     buffers.text.clear();
+    buffers.drawings.clear();
     let wants = |face: FaceName| wanted.contains(&face);
     let mut json = String::new();
     let answer = Answer { job, worked, judgement, findings, sources };
@@ -410,6 +432,11 @@ pub(crate) fn render(
     if wants(FaceName::Md) || wants(FaceName::Html) {
         let press = Press::shared().map_err(of_face)?;
         let page = Page::new(&sheet).map_err(of_face)?;
+        let page = if let Some(name) = name { page.named(name) } else { page };
+        if name.is_some() && wants(FaceName::Md) {
+            let drawings = sheet.drawings().map(|drawing| (drawing.id.clone(), drawing.file().into_bytes()));
+            buffers.drawings.extend(drawings);
+        }
         if wants(FaceName::Md) {
             faces::markdown::write(press, &page, &mut buffers.markdown).map_err(of_face)?;
         }

@@ -152,6 +152,19 @@ pub(crate) fn css_string(text: &str, limit: usize) -> String {
     out
 }
 
+/// The name of a file as a relative address: everything but letters, digits and a few marks as the bytes that it is.
+pub(crate) fn link(name: &str) -> String {
+    let mut out = String::with_capacity(name.len());
+    for byte in name.bytes() {
+        if byte.is_ascii_alphanumeric() || matches!(byte, b'-' | b'.' | b'_' | b'~') {
+            out.push(char::from(byte));
+        } else {
+            let _ = write!(out, "%{byte:02X}");
+        }
+    }
+    out
+}
+
 /// JSON that may stand in a `script` element: nothing in it can end the element or open a comment.
 pub(crate) fn json_in_html(json: &str) -> Cow<'_, str> {
     if json.contains('<') { Cow::Owned(json.replace('<', "\\u003c")) } else { Cow::Borrowed(json) }
@@ -197,6 +210,12 @@ mod tests {
         ] {
             assert_eq!(markdown(text), escaped);
         }
+    }
+
+    #[test]
+    fn a_name_cannot_leave_its_link() {
+        assert_eq!(link("hw-012.v2"), "hw-012.v2");
+        assert_eq!(link("a b)<\"é/.."), "a%20b%29%3C%22%C3%A9%2F..");
     }
 
     #[test]

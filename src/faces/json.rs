@@ -15,7 +15,7 @@ use crate::engine::FigureName;
 use crate::findings::json::value as finding;
 use crate::reference::{Cite, source_by_key};
 use crate::rules::Decision;
-use crate::sheet::{Block, Caution, Cell, Hold, Sheet, Step};
+use crate::sheet::{Block, Caution, Cell, Drawing, Hold, Sheet, Step};
 use figure::{Brief, FigureJson};
 use inputs::Inputs;
 use serde::Serialize;
@@ -46,6 +46,7 @@ pub struct SheetJson<'a> {
     cautions: Vec<CautionJson<'a>>,
     sections: Vec<SectionJson<'a>>,
     holds: Vec<HoldJson<'a>>,
+    drawings: Vec<DrawingJson<'a>>,
     spec: &'a str,
     #[serde(skip_serializing_if = "Option::is_none")]
     kit: Option<&'a str>,
@@ -148,6 +149,14 @@ struct HoldJson<'a> {
     rows: &'a [String],
 }
 
+/// A drawing in words; its lines are in the HTML and in a file beside the Markdown.
+#[derive(Debug, Clone, Serialize)]
+struct DrawingJson<'a> {
+    id: &'a str,
+    title: &'a str,
+    description: &'a str,
+}
+
 /// A text with its marks; what it has none of is left out.
 #[derive(Debug, Clone, Copy, Serialize)]
 struct CellJson<'a> {
@@ -184,6 +193,9 @@ enum BlockJson<'a> {
         id: &'a str,
     },
     Hold {
+        id: &'a str,
+    },
+    Drawing {
         id: &'a str,
     },
     /// The working of a figure: `figures` holds it in full.
@@ -241,6 +253,7 @@ pub fn sheet<'a>(
         cautions: in_sections(sheet, caution),
         sections: sheet.sections.iter().map(section).collect(),
         holds: in_sections(sheet, hold),
+        drawings: in_sections(sheet, drawing),
         spec,
         kit,
         seal,
@@ -347,6 +360,11 @@ fn hold<'a>(section: &'a str, block: &'a Block) -> Option<HoldJson<'a>> {
     Some(HoldJson { id, section, criterion: criterion.into(), boxes, rows })
 }
 
+fn drawing<'a>(_: &'a str, block: &'a Block) -> Option<DrawingJson<'a>> {
+    let Block::Drawing(Drawing { id, title, description, .. }) = block else { return None };
+    Some(DrawingJson { id, title, description })
+}
+
 fn section(section: &crate::sheet::Section) -> SectionJson<'_> {
     let steps = section.blocks.iter().filter_map(|block| match block {
         Block::Step(Step { id, action, own }) => Some(StepJson { id, action: action.into(), own: *own }),
@@ -375,6 +393,7 @@ fn block(block: &Block) -> BlockJson<'_> {
         Block::Caution(caution) => BlockJson::Caution { id: &caution.id },
         Block::Step(step) => BlockJson::Step { id: &step.id },
         Block::Hold(hold) => BlockJson::Hold { id: &hold.id },
+        Block::Drawing(drawing) => BlockJson::Drawing { id: &drawing.id },
         Block::List { items } => BlockJson::List { items: items.iter().map(CellJson::from).collect() },
         Block::Alert { title, items } => BlockJson::Alert { title, items: items.iter().map(CellJson::from).collect() },
     }

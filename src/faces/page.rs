@@ -6,7 +6,7 @@
 use super::cells::{CellView, HERE, ID, PLAIN, Run, Source, Words};
 use super::labels::{labels, page_words};
 use super::{FaceError, boxes, escape, policy, prose};
-use crate::sheet::{Block, Caution, Cell, Hold, Section, Sheet, Step, Table};
+use crate::sheet::{Block, Caution, Cell, Drawing, Hold, Section, Sheet, Step, Table};
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 use tera::{Context, Value};
@@ -47,7 +47,15 @@ impl Page {
         context.insert_value("policy", Value::safe_string(&policy::policy(&margins)));
         context.insert_value("margins", Value::safe_string(&margins));
         context.insert_value("form", Value::safe_string(&escape::json_in_html(&form)));
+        context.insert("drawings", "");
         Ok(Page { context })
+    }
+
+    /// The page of a sheet whose drawings lie beside it as `NAME-d1.svg` and so on. Without a name Markdown has none.
+    #[must_use]
+    pub fn named(mut self, name: &str) -> Page {
+        self.context.insert("drawings", &escape::link(name));
+        self
     }
 }
 
@@ -117,6 +125,12 @@ enum Group<'a> {
         rows: &'a [String],
         /// Names of the boxes, row by row.
         names: Vec<Vec<String>>,
+    },
+    Drawing {
+        id: &'a str,
+        title: &'a str,
+        /// For a page; a file has its own colours.
+        svg: String,
     },
     List {
         items: Vec<CellView<'a>>,
@@ -238,6 +252,7 @@ impl<'a> Marks<'a> {
             Block::Prose { markdown } => Group::Prose { markdown: prose::markdown(markdown) },
             Block::Table(table) => Group::Table(self.table(table)),
             Block::Hold(hold) => self.hold(hold),
+            Block::Drawing(drawing @ Drawing { id, title, .. }) => Group::Drawing { id, title, svg: drawing.inline() },
             Block::List { items } => Group::List { items: self.cells(items) },
             Block::Alert { title, items } => Group::Alert { title: title.trim(), items: self.cells(items) },
             Block::Caution(_) | Block::Step(_) => return None,

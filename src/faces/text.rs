@@ -81,6 +81,11 @@ impl Text<'_> {
             Block::Caution(caution) => self.caution(caution),
             Block::Step(step) => self.step(step),
             Block::Hold(hold) => self.hold(hold),
+            // A drawing that can only be heard is all that it shows, in words.
+            Block::Drawing(drawing) => {
+                self.gap();
+                self.line(&format!("{}: {}", drawing.title, drawing.description));
+            }
             Block::List { items } => items.iter().for_each(|item| self.line(&format!("- {}", item.text))),
             Block::Alert { title, items } => {
                 self.gap();

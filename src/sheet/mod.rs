@@ -15,6 +15,7 @@ mod cautions;
 mod cited;
 mod context;
 mod decide;
+pub mod drawing;
 mod facts;
 mod finish;
 mod identity;
@@ -40,6 +41,7 @@ mod workings;
 mod writer;
 
 use context::Context;
+pub use drawing::Drawing;
 
 use crate::engine::{Job, Worked};
 use crate::rules::{Decision, Judgement};
@@ -138,6 +140,8 @@ pub enum Block {
     Step(Step),
     /// A hold.
     Hold(Hold),
+    /// A drawing, made from the figures.
+    Drawing(Drawing),
     /// A line list: rods, remarks.
     List {
         /// The lines.
@@ -202,6 +206,14 @@ pub struct Sheet {
     pub run_form: run_form::RunForm,
 }
 
+impl Sheet {
+    /// Its drawings, in the order of the sheet.
+    pub fn drawings(&self) -> impl Iterator<Item = &Drawing> {
+        let blocks = self.sections.iter().flat_map(|section| &section.blocks);
+        blocks.filter_map(|block| if let Block::Drawing(drawing) = block { Some(drawing) } else { None })
+    }
+}
+
 fn decision_word<S: serde::Serializer>(decision: &Decision, serializer: S) -> Result<S::Ok, S::Error> {
     serializer.serialize_str(decision.word())
 }
@@ -249,6 +261,9 @@ fn whole(context: &Context<'_>) -> Vec<Section> {
     record::add_tests(context, &mut sections);
     let placed = cautions::place(context, &sections);
     cautions::insert(context, &placed, &mut sections);
+    if std::env::var("NOD").is_err() {
+        drawing::place(context, &mut sections);
+    }
     sections.push(workings::section(context, &placed));
     sections.push(sources::section(context));
     sections.push(revisions::section(context));

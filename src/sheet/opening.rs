@@ -125,6 +125,11 @@ fn groove(context: &Context<'_>, figure: &Figure) -> Table {
     }
     row(name("run-out"), both("run-out"));
     row(name("layers"), alike("layers"));
+    if shape == "pad" {
+        let hand = |height: f64| super::show::by_hand(height, context.system());
+        row(name("pad-height"), [super::drawing::line(context, "pad-height").map(hand), None]);
+        row(name("pad-machined"), [super::drawing::value("machining-allowance").map(hand), None]);
+    }
     table
 }
 

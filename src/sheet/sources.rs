@@ -22,7 +22,7 @@ fn cited(sections: &[Section]) -> BTreeSet<String> {
     for block in sections.iter().flat_map(|section| &section.blocks) {
         match block {
             Block::Text { text, .. } => take(text),
-            Block::Prose { .. } => {}
+            Block::Prose { .. } | Block::Drawing(_) => {}
             Block::Table(table) => table.rows.iter().flatten().for_each(&mut take),
             Block::Caution(caution) => {
                 take(&Cell { cites: caution.cites.clone(), ..Cell::default() });

@@ -123,6 +123,9 @@ pub(super) fn temperatures(context: &Context<'_>) -> Table {
     if let Some((never, _)) = figure(FigureName::InterpassMax) {
         row("never-above", never, basis(FigureName::InterpassMax));
     }
+    if let Some(most) = context.figure(FigureName::Preheat).and_then(|figure| figure.maximum) {
+        row("preheat-most", degrees(context, most, units_show::Toward::Down), basis(FigureName::InterpassMax));
+    }
     if let Some(text) = hard_limit(context) {
         row("hard-limit", text, basis(FigureName::InterpassMax));
     }

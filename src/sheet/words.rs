@@ -14,6 +14,7 @@ const FILES: &[(&str, &str)] = &[
     ("assumed", include_str!("../../templates/words/en/assumed.toml")),
     ("card", include_str!("../../templates/words/en/card.toml")),
     ("decide", include_str!("../../templates/words/en/decide.toml")),
+    ("drawings", include_str!("../../templates/words/en/drawings.toml")),
     ("figures", include_str!("../../templates/words/en/figures.toml")),
     ("gates", include_str!("../../templates/words/en/gates.toml")),
     ("hazards", include_str!("../../templates/words/en/hazards.toml")),

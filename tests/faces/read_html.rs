@@ -43,6 +43,12 @@ const ELEMENTS: &[&str] = &[
     "summary",
     "svg",
     "symbol",
+    "figure",
+    "figcaption",
+    "desc",
+    "g",
+    "rect",
+    "text",
     "path",
     "use",
     "script",
@@ -52,7 +58,7 @@ const ELEMENTS: &[&str] = &[
     "br",
     "hr",
 ];
-const VOID: &[&str] = &["meta", "input", "path", "use", "br", "hr"];
+const VOID: &[&str] = &["meta", "input", "path", "rect", "use", "br", "hr"];
 const ATTRIBUTES: &[&str] = &[
     "lang",
     "charset",
@@ -81,6 +87,16 @@ const ATTRIBUTES: &[&str] = &[
     "stroke",
     "stroke-width",
     "stroke-linejoin",
+    "stroke-dasharray",
+    "aria-labelledby",
+    "x",
+    "y",
+    "rx",
+    "font-family",
+    "font-size",
+    "font-weight",
+    "text-anchor",
+    "paint-order",
     "start",
 ];
 
