@@ -72,6 +72,25 @@ fn a_root_over_a_thin_face_takes_less() {
     assert!((low - 135.0).abs() <= 5.0 && (high - 175.0).abs() <= 5.0, "{low} to {high} A");
 }
 
+/// Where the schedule at the face would ask for more than a narrow pool bears, the heat-flow band stands alone: its lower
+/// end lies 15 % under the aim of that method, and under the 137 A that the schedule asks for at 3.5 mm.
+#[test]
+fn a_root_over_a_thin_face_in_a_thin_wall_goes_by_heat_flow() {
+    let root = |thickness: &str| {
+        let mut ask = Ask::new("1100", thickness, "groove");
+        ask.temper = Some("O");
+        ask.damage = "through = true\n".to_owned();
+        ask.weld = "access = \"one side\"\n".to_owned();
+        let answer = answer(&ask);
+        let led = answer.figure(FigureName::Amperage).expect("an amperage");
+        let by_face = led.working.iter().any(|line| line.words == "schedule-at-face");
+        (answer.pass(PassKind::Root).expect("a root").start[0], by_face)
+    };
+    let ((thin, thin_by_face), (thick, thick_by_face)) = (root("3.6 mm"), root("4.5 mm"));
+    assert!(!thin_by_face && thick_by_face);
+    assert!(thin < 125.0 && (thick - 137.0).abs() <= 5.0, "{thin} and {thick} A");
+}
+
 /// A pad on 12.7 mm A356 takes 224 to 247 A cold.
 #[test]
 fn a_pad_on_12_7_mm_a356_takes_the_amperage_of_the_trade() {
