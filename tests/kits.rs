@@ -400,6 +400,27 @@ fn a_kit_without_a_shelf_limits_nothing() {
 }
 
 #[test]
+fn a_shop_that_cannot_read_heat_is_told_what_to_get() {
+    let text = fs::read_to_string("specs/hw-012.repair.toml").expect("a spec");
+    let (spec, _) = interpass::spec::read(&text);
+    let spec = spec.expect("a spec");
+    let told = |measure: &str| {
+        let kit = shop("", measure);
+        let (job, _) = engine::job::check(&spec, Some(&kit));
+        let findings = interpass::rules::judge(&job, &engine::work_out(&job)).findings;
+        findings.into_iter().find(|finding| finding.message.contains("temperature of the part"))
+    };
+    let meter = "[measure]\nflowmeter = { type = \"tube\", scale = \"argon\" }\n";
+    let help = told(meter).expect("it is said").help.expect("what would do");
+    assert!(help.contains("100 °C"), "{help}");
+    for sound in
+        ["", "[measure]\ntemperature_sticks = [\"100 °C\"]\n", "[measure]\ntemperature = \"contact thermometer\"\n"]
+    {
+        assert!(told(sound).is_none(), "{sound}");
+    }
+}
+
+#[test]
 fn what_the_shop_lacks_heads_the_sheet_once() {
     let text = fs::read_to_string("specs/hw-012.repair.toml").expect("a spec");
     let (spec, _) = interpass::spec::read(&text);
