@@ -1,7 +1,7 @@
 //! The drawings of a sheet: seven, made from its figures, in millimetres on paper.
 //!
 //! A drawing shows what the tables say and never holds the only copy of a number. One that lacks its figures is left
-//! out. One file a drawing; [`labels`] places the words, [`svg`] writes.
+//! out. One file a drawing; `labels` places the words, `svg` writes.
 
 mod amperage;
 mod labels;
