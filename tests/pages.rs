@@ -7,12 +7,15 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, reason = "a test may stop")]
 #![allow(clippy::disallowed_methods, unreachable_pub, reason = "a test is no part of the library")]
 
+mod common;
+
+use common::browser::browser;
 use interpass::findings::Severity;
 use interpass::run::{self, Outcome};
 use interpass::seal::page::{PageDigest, check};
 use interpass::units::InUnits;
 use std::io::Write;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::process::{Command, Output};
 use std::sync::Mutex;
 
@@ -24,28 +27,6 @@ const SHEETS: [&str; 3] = ["hw-001", "hw-012", "hw-017"];
 
 fn root() -> &'static Path {
     Path::new(env!("CARGO_MANIFEST_DIR"))
-}
-
-/// The first of these programs that is there.
-fn program(names: &[&str]) -> Option<PathBuf> {
-    let folders = std::env::var_os("PATH")?;
-    let all = std::env::split_paths(&folders).flat_map(|folder| names.iter().map(move |name| folder.join(name)));
-    let found: Vec<PathBuf> = all.filter(|path| path.is_file()).collect();
-    found.into_iter().next()
-}
-
-/// The browser, or what is missing.
-fn browser() -> Result<PathBuf, String> {
-    for (name, why) in [("node", "nodejs"), ("pdftotext", "poppler-utils"), ("pdftoppm", "poppler-utils")] {
-        program(&[name]).ok_or_else(|| format!("{name} is not installed (package {why})"))?;
-    }
-    if !root().join("tests/pages/node_modules/puppeteer-core").is_dir() {
-        return Err("the packages of tests/pages are not installed (npm ci in that folder)".to_owned());
-    }
-    let given = std::env::var_os("CHROMIUM").map(PathBuf::from);
-    given
-        .or_else(|| program(&["chromium", "chromium-browser", "google-chrome", "google-chrome-stable"]))
-        .ok_or_else(|| "Chromium is not installed (package chromium)".to_owned())
 }
 
 fn write(specs: &[String], kit: &str, folder: &Path) {

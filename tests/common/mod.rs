@@ -1,6 +1,7 @@
 //! What several tests share.
 #![allow(dead_code, unreachable_pub, reason = "each test uses its own part")]
 
+pub mod browser;
 pub mod calculator;
 
 /// A short spec of a crack 40 mm long: alloy, form, thickness, joint, and further lines of `[weld]`.
