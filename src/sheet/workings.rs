@@ -3,12 +3,14 @@
 use super::cautions::Placed;
 use super::context::{Context, Say};
 use super::weld_tables::capital;
+use super::words::Words;
 use super::writer::{Writer, table};
 use super::{Block, Cell, Section, Table, show};
 use crate::engine::figure::LineKind;
 use crate::engine::{Figure, FigureName, Line, Origin, Ranked};
 use crate::reference::{Cite, Row};
 use crate::units::show as units_show;
+use std::sync::OnceLock;
 
 /// Section A.
 pub(super) fn section(context: &Context<'_>, placed: &[Placed]) -> Section {
@@ -149,16 +151,36 @@ fn from(context: &Context<'_>, line: &Line) -> String {
     context.text("values", &format!("origin/{key}"))
 }
 
+/// The functions of the formulas with their words, `sqrt(` and `root of (`, longer names first, so that one that begins
+/// like another is not cut in two.
+fn spelt(words: &'static Words) -> &'static [(String, String)] {
+    static SPELT: OnceLock<Vec<(String, String)>> = OnceLock::new();
+    SPELT.get_or_init(|| {
+        let names = words.keys("values").filter_map(|key| key.strip_prefix("formula/"));
+        let pair = |name: &str| {
+            let word = words.get("values", &format!("formula/{name}")).unwrap_or(name);
+            (format!("{name}("), format!("{word}("))
+        };
+        let mut spelt: Vec<(String, String)> = names.map(pair).collect();
+        spelt.sort_by_key(|(name, _)| std::cmp::Reverse(name.len()));
+        spelt
+    })
+}
+
 fn formula(context: &Context<'_>, formula: &str) -> String {
-    let spelt = context.words.keys("values").filter_map(|key| key.strip_prefix("formula/"));
-    let mut spelt: Vec<&str> = spelt.collect();
-    // Longer names first, so that one that begins like another is not cut in two.
-    spelt.sort_by_key(|name| std::cmp::Reverse(name.len()));
-    let replaced = spelt.into_iter().fold(formula.to_owned(), |text, name| {
-        text.replace(&format!("{name}("), &format!("{}(", context.word("formula", name)))
-    });
+    if formula.is_empty() {
+        return String::new();
+    }
+    let mut text = formula.to_owned();
+    if text.contains('(') {
+        for (name, word) in spelt(context.words) {
+            if text.contains(name.as_str()) {
+                text = text.replace(name.as_str(), word);
+            }
+        }
+    }
     // A hair that keeps binary noise out says nothing to a reader.
-    replaced.replace(" - 1e-9", "").replace(" * ", " × ").replace("^2", "²").replace("pi ", "π ").replace("(pi)", "(π)")
+    text.replace(" - 1e-9", "").replace(" * ", " × ").replace("^2", "²").replace("pi ", "π ").replace("(pi)", "(π)")
 }
 
 fn line_basis(context: &Context<'_>, line: &Line) -> Cell {
