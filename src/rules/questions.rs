@@ -252,11 +252,11 @@ fn metal_known(case: &Case<'_>, fired: &[Gate]) -> Gate {
     }
 }
 
-/// Nothing softens a metal that is annealed or as it was cast or formed; of every other one somebody has to say
+/// Nothing softens a metal that is annealed, barely worked, or as it was cast or formed; of every other one somebody has to say
 /// whether the part can live with it.
 fn soft_zone(case: &Case<'_>) -> Gate {
     let temper = case.job.base.temper.clone();
-    let soft = temper.as_deref().is_some_and(|temper| matches!(temper.trim(), "O" | "F"));
+    let soft = temper.as_deref().is_some_and(|temper| matches!(temper.trim(), "O" | "F" | "H111" | "H112"));
     let answer = if soft { Answer::Clear } else { Answer::AtHold };
     Gate { key: "soft-zone", answer, args: vec![temper.unwrap_or_default()] }
 }
