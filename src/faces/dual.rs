@@ -4,6 +4,8 @@
 
 use crate::units::System;
 use crate::units::table::Unit;
+use std::collections::HashMap;
+use std::sync::LazyLock;
 
 /// A stretch of a text.
 #[derive(Debug, PartialEq, Eq)]
@@ -83,9 +85,19 @@ fn quantity(text: &str) -> Option<Unit> {
     if words == 0 || last == 1 {
         return None;
     }
-    let named = |unit: &&Unit| unit.symbol() == rest || unit.spellings().contains(&rest);
-    Unit::ALL.iter().find(named).copied()
+    UNITS.get(rest).copied()
 }
+
+/// Every unit by each of its names; the first of the table where two share one.
+static UNITS: LazyLock<HashMap<&'static str, Unit>> = LazyLock::new(|| {
+    let mut units = HashMap::new();
+    for unit in Unit::ALL {
+        for name in std::iter::once(unit.symbol()).chain(unit.spellings().iter().copied()) {
+            units.entry(name).or_insert(*unit);
+        }
+    }
+    units
+});
 
 /// Whether a word is a number as it is printed: `8`, `0.315`, `-5`, `3/32`.
 fn number(word: &str) -> bool {
