@@ -36,7 +36,7 @@ pub fn rod_figure(
     let rows = &rod_current().rows;
     let row = rows.iter().find(|row| amps <= row.current[1]).or(rows.last())?;
     let mut work = Work::new();
-    work.figure(FigureName::Amperage, "i", amps);
+    work.figure(FigureName::Amperage, "i", round(FigureName::Amperage, amps));
     work.row_range("rod-by-current", (row.diameter[0], row.diameter[1]), "mm", row.cite());
     let mut aim = f64::midpoint(row.diameter[0], row.diameter[1]);
     let mut basis = row.basis;
@@ -134,11 +134,16 @@ pub fn passes(opening: &Opening, root: &Solved, fill: &Solved, temperatures: Tem
         work.step("section-to-fill", "g", "", section, "mm2");
         work.with(vec![side.number.to_string()]);
         let count = if opening.shape == Shape::Pad {
-            pad_beads(opening, section, most)
+            work.step("layers", "N", "", f64::from(opening.layers), "");
+            let pitch = work.small_constant("bead-pitch", "b");
+            let pool = fill.pool.unwrap_or_default();
+            let wide = work.step("beads-side-by-side", "W", "", side_by_side(side.width, pool, pitch), "");
+            pad_beads(opening, section, most, wide)
         } else {
             (section / most - 1e-9).ceil().max(1.0)
         };
-        work.step("passes-of-side", "", "max(1, ceil(g / D))", count, "");
+        let formula = if opening.shape == Shape::Pad { "max(N * W, ceil(g / D))" } else { "max(1, ceil(g / D))" };
+        work.step("passes-of-side", "", formula, count, "");
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "few passes")]
         let count = (count as u32).clamp(1, 200);
         // A pad is listed by its layers, or its table would run over the page.
@@ -173,9 +178,14 @@ pub fn passes(opening: &Opening, root: &Solved, fill: &Solved, temperatures: Tem
     figure
 }
 
-/// Beads of a pad: its section over what one bead lays.
-fn pad_beads(opening: &Opening, section: f64, most: f64) -> f64 {
-    (section / most - 1e-9).ceil().max(f64::from(opening.layers))
+/// Beads of a pad: its section over what one bead lays, and never fewer than cover its width in each layer.
+fn pad_beads(opening: &Opening, section: f64, most: f64, wide: f64) -> f64 {
+    (section / most - 1e-9).ceil().max(f64::from(opening.layers) * wide)
+}
+
+/// Beads side by side that cover a width, mm, with this pool, mm, and this share of it between them.
+fn side_by_side(width: f64, pool: f64, pitch: f64) -> f64 {
+    if pool <= 0.0 || width <= pool { 1.0 } else { 1.0 + ((width - pool) / (pitch * pool) - 1e-9).ceil() }
 }
 
 fn kind_of(shape: Shape, index: u32, count: u32) -> PassKind {

@@ -10,7 +10,7 @@ use super::metal::{Ends, Props};
 use super::names::FigureName;
 use super::preheat::variant_row;
 use super::work::{Work, cite, constant, round};
-use crate::findings::{Code, Finding, Span};
+use crate::findings::{Code, Finding, Severity, Span};
 use crate::reference::search::tempers_agree;
 use crate::reference::{Alloy, Basis, HeatExposure, Preheat, Product, Row, heat_exposure};
 use crate::spec::{Finish, Form, Surface};
@@ -286,6 +286,21 @@ fn witnesses(work: &mut Work, alloy: &Alloy) {
 fn too_long(job: &Job<'_>, alloy: &Alloy, magnesium: bool, worst: Stage, share: f64) -> Finding {
     let at = show::number(worst.temperature, 0);
     let (what, help) = match worst.words {
+        // Parts are coated every day, and the limit of a temper is a house rule: a question to the coater, no warning.
+        "heat-share-powder" if !magnesium => {
+            return Finding::new(
+                Code::SettingHeatTooLong,
+                format!(
+                    "the cure of a powder coat, about {at} °C, may take some strength from the whole part: it is {} % of \
+                     the house limit for {}, from memory",
+                    show::number(share, 0),
+                    alloy.name
+                ),
+            )
+            .severity(Severity::Note)
+            .at_some(job.spec.part.finish.as_ref().map(|at| at.span))
+            .help("ask the coater for a powder that cures cooler, or paint it");
+        }
         "heat-share-powder" => (
             format!("the cure of a powder coat, about {at} °C,"),
             "paint it instead, or a powder that cures cooler, or have it heat-treated again after the weld",

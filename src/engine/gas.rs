@@ -245,7 +245,7 @@ pub fn flow_figures(
     let lead = lead_row(polarity, amps);
     let (Some(lead), Some(gas)) = (lead, mixture(job.helium)) else { return (Vec::new(), None) };
     let mut work = Work::new();
-    work.figure(FigureName::Amperage, "i", amps);
+    work.out_of(FigureName::Amperage, "highest-aim", "i", amps);
     work.row_range("flow-row", (lead.argon[0], lead.argon[1]), "L/min", lead.cite());
     let witnesses = gas_flow().rows.iter().filter(|row| {
         row.thickness.is_some_and(|range| range[0] < wall && wall <= range[1])
@@ -305,7 +305,7 @@ pub fn time_figures(amps: f64) -> Vec<Figure> {
         constant("pre-flow").basis,
     );
     let mut after = Work::new();
-    after.figure(FigureName::Amperage, "i", amps);
+    after.out_of(FigureName::Amperage, "highest-aim", "i", amps);
     let short = after.constant("post-flow-short", "s");
     let long = after.constant("post-flow-long", "l");
     let least = after.constant("post-flow-least", "m");

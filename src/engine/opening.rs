@@ -347,6 +347,19 @@ fn inner_ends(job: &Job<'_>) -> f64 {
     }
 }
 
+/// What is left on for machining, mm: what the author leaves on a face that is built up, else the usual.
+fn left_on(job: &Job<'_>, work: &mut Work) -> f64 {
+    let built_up = job.spec.part.keep.iter().filter(|keep| {
+        keep.value.distance.as_ref().is_none_or(|at| at.value.value().in_mm() <= 0.0)
+    });
+    let stated = built_up.filter_map(|keep| keep.value.allowance.as_ref());
+    let most = stated.max_by(|a, b| a.value.value().in_mm().total_cmp(&b.value.value().in_mm()));
+    match most.map(|at| (at.value.value().in_mm(), at.span)).filter(|(left, _)| *left > 0.0) {
+        Some((left, span)) => work.stated("machining-allowance", "m", left, "mm", Some(span)),
+        None => work.constant("machining-allowance", "m"),
+    }
+}
+
 fn pad(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
     let damage = &job.spec.damage;
     let mut missing = Vec::new();
@@ -365,7 +378,7 @@ fn pad(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
     if worn.is_none() {
         missing.push("height");
     }
-    let allowance = work.constant("machining-allowance", "m");
+    let allowance = left_on(job, &mut work);
     let height = worn.unwrap_or(0.0) + allowance;
     work.stated(
         "worn-height",

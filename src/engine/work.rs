@@ -115,6 +115,12 @@ impl Work {
         self.put(LineKind::Input, name.key(), symbol, number, name.unit().unwrap_or(""), Origin::Figure(name))
     }
 
+    /// A number that comes from another figure and is not its set value, such as an end of its band: under its own words.
+    pub fn out_of(&mut self, name: FigureName, words: &'static str, symbol: &'static str, number: f64) -> f64 {
+        self.uses.insert(name);
+        self.put(LineKind::Input, words, symbol, number, name.unit().unwrap_or(""), Origin::Figure(name))
+    }
+
     /// Something worked out, with its formula in the symbols of the lines before.
     pub fn step(
         &mut self,

@@ -197,7 +197,7 @@ impl<'a> Run<'_, 'a> {
             (FigureName::AmperageWarm, currents.temperatures.warm),
         ];
         for (name, part) in temperatures {
-            self.put(amperage_at(name, &currents.root, part, ceiling.as_ref()));
+            self.put(amperage_at(name, &currents.root, (currents.temperatures.start, part), ceiling.as_ref()));
         }
         self.lowest(currents, set.as_ref());
         self.panel_maximum(currents, set.as_ref());
@@ -336,12 +336,13 @@ fn edge_parts(question: &Question<'_>, fill: &Solved) -> Vec<String> {
 }
 
 /// The amperage of the first pass at a part temperature.
-fn amperage_at(name: FigureName, root: &Solved, part: f64, ceiling: Option<&Ceiling>) -> Figure {
+fn amperage_at(name: FigureName, root: &Solved, (start, part): (f64, f64), ceiling: Option<&Ceiling>) -> Figure {
     let [low, aim, high] = rounded(root.at(part));
     let mut work = root.work.clone();
     if name != FigureName::Amperage {
         work = Work::new();
-        work.figure(FigureName::Amperage, "i", aim);
+        let [_, cold, _] = rounded(root.at(start));
+        work.out_of(FigureName::Amperage, "aim-at-start", "i", cold);
         work.step("part-temperature", "T", "", part, "°C");
         work.remark(LineKind::Remark, "power-falls-with-part", Vec::new(), None);
     }

@@ -215,11 +215,14 @@ fn has_drilling(case: &Case<'_>) -> bool {
     stop_hole || hollow || by_kind
 }
 
-/// What holds a fluid, and what ice broke, is tested for leaks, whether the spec asks for it or not.
+/// What holds a fluid behind the wall that is welded through, and what ice broke, is tested for leaks, whether the spec
+/// asks for it or not: as the sheet does.
 fn has_leak_test(case: &Case<'_>) -> bool {
     let asked = case.spec().inspection.methods.iter().any(|method| method.value == InspectionMethod::Leak);
     let held = case.part().held.as_ref().map(|held| held.value);
-    asked || causes::of(case).leak || !matches!(held, None | Some(Held::Nothing | Held::Food))
+    let through = case.spec().damage.through.as_ref().is_some_and(|through| through.value);
+    let holds = !matches!(held, None | Some(Held::Nothing | Held::Unknown));
+    asked || causes::of(case).leak || (holds && through)
 }
 
 fn has_thorium(case: &Case<'_>) -> bool {

@@ -9,7 +9,7 @@ use crate::engine::job::Base;
 use crate::engine::{Figure, FigureName, balance, surface};
 use crate::reference::search::{behaviour_of, constant, filler_named};
 use crate::reference::{Haz, Postweld, Row};
-use crate::spec::{DamageKind, Finish};
+use crate::spec::{DamageKind, Finish, Need};
 use crate::units::{celsius, show};
 
 fn mpa(value: f64) -> String {
@@ -86,7 +86,9 @@ pub(super) fn soft(writer: &mut Writer<'_, '_>) {
         }
         writer.push_step("soft", action, false);
         for base in softened {
-            back(writer, base);
+            if let Some(itself @ Restore::ByItself) = after::restore(context.job, base) {
+                writer.text(back(context, base, itself));
+            }
         }
     }
     if context.kind() == Some(DamageKind::StrippedThread) {
@@ -94,10 +96,13 @@ pub(super) fn soft(writer: &mut Writer<'_, '_>) {
     }
 }
 
-/// What would bring the strength of one metal back.
-fn back(writer: &mut Writer<'_, '_>, base: &Base) {
-    let context = writer.context;
-    let Some(restore) = after::restore(context.job, base) else { return };
+/// Whether the weld softens a metal of the job.
+pub(super) fn any_soft(context: &Context<'_>) -> bool {
+    !softened(context).is_empty()
+}
+
+/// What would bring the strength of one metal back, in words.
+fn back(context: &Context<'_>, base: &Base, restore: Restore) -> Say {
     let say = match restore {
         Restore::Treatment(row) => treatment(context, row),
         Restore::Unlisted => Say::of("advice", "back/unlisted"),
@@ -107,8 +112,34 @@ fn back(writer: &mut Writer<'_, '_>, base: &Base) {
         Restore::DieCasting => Say::of("advice", "back/die"),
         Restore::Never => Say::of("advice", "back/never"),
     };
-    let say = say.with("metal", base.shown.clone()).with("rod", rod_answers(context));
-    writer.text(say);
+    say.with("metal", base.shown.clone()).with("rod", rod_answers(context))
+}
+
+/// Whether the part is heat-treated after the weld, and what that would have to be: one text, for it is one decision.
+pub(super) fn heat_treatment(writer: &mut Writer<'_, '_>) {
+    let context = writer.context;
+    let treatable = context.alloys().any(|alloy| alloy.heat_treatable);
+    let wanted = context.spec().weld.needs.iter().any(|at| at.value == Need::HeatTreatment);
+    let softened = softened(context);
+    let key = match (wanted, softened.is_empty()) {
+        (true, _) => "heat-treatment-follows",
+        (false, true) => "heat-treatment-none",
+        (false, false) if treatable && context.alloys().all(|alloy| alloy.heat_group == "zinc") => {
+            "heat-treatment-itself"
+        }
+        (false, false) => "heat-treatment",
+    };
+    let mut text = context.cell(&Say::of("sections", format!("not-required/{key}")));
+    for base in softened {
+        let Some(restore) = after::restore(context.job, base).filter(|restore| !matches!(restore, Restore::ByItself)) else {
+            continue;
+        };
+        let more = context.cell(&back(context, base, restore));
+        text.text = format!("{} {}", text.text, more.text);
+        text.basis = more.basis;
+        text.cites.extend(more.cites);
+    }
+    writer.lead(String::new(), text);
 }
 
 fn treatment(context: &Context<'_>, row: &'static Postweld) -> Say {
@@ -264,10 +295,10 @@ pub(super) fn sea(writer: &mut Writer<'_, '_>) {
 /// The sentence of section 6 on what the heat budget leaves out, and on what the heat in all does to the part.
 pub(super) fn heat_in_all(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
-    if context.figure(FigureName::ArcMinutesBeforePause).is_none() {
-        return;
+    let Some(pause) = context.figure(FigureName::ArcMinutesBeforePause) else { return };
+    if pause.aim().is_some() {
+        writer.text(Say::of("advice", "heat/assumed"));
     }
-    writer.text(Say::of("advice", "heat/assumed"));
     let (Some(stand), Some(soft)) = (context.figure(FigureName::TimeAtHeat), context.figure(FigureName::Softening))
     else {
         return;
@@ -280,6 +311,7 @@ pub(super) fn heat_in_all(writer: &mut Writer<'_, '_>) {
     let case = match (magnesium, share > 100.0) {
         (true, false) => "heat/magnesium",
         (true, true) => "heat/magnesium-past",
+        (false, true) if powder_leads(context) => "heat/temper-powder",
         (false, false) if share <= 1.0 => "heat/temper-little",
         (false, false) if share > 99.0 => "heat/temper-all",
         (false, false) => "heat/temper",
@@ -287,6 +319,14 @@ pub(super) fn heat_in_all(writer: &mut Writer<'_, '_>) {
     };
     let most = exposure_most(context);
     writer.text(Say::of("advice", case).with("most", most).figure(Some(soft)));
+}
+
+/// Whether the cure of a powder coat alone is more than the house limit: nothing published was found on it, so that it is
+/// a question for the coater and no stop.
+fn powder_leads(context: &Context<'_>) -> bool {
+    let lines = context.figure(FigureName::Softening).map_or(&[][..], |figure| figure.working.as_slice());
+    let share = |words: &str| lines.iter().find(|line| line.words == words).and_then(|line| line.number).unwrap_or(0.0);
+    share("heat-share-powder") > 100.0 && share("heat-share-weld") <= 100.0
 }
 
 /// The longest time above the temperature where a metal with much magnesium turns sensitive.

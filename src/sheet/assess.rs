@@ -90,8 +90,14 @@ fn service(context: &Context<'_>, table: &mut Table) {
     if let Some(restraint) = &part.restraint {
         row("restraint", restraint.value.word().to_owned());
     }
-    row("reach", context.word("access", Access::word(context.job.access)));
-    row("position", context.word("position", Position::word(context.job.position)));
+    // What was taken stands in the table below.
+    let taken = |key: &str| context.job.assumed.iter().any(|assumed| assumed.key == key);
+    if !taken("access") {
+        row("reach", context.word("access", Access::word(context.job.access)));
+    }
+    if !taken("position") {
+        row("position", context.word("position", Position::word(context.job.position)));
+    }
 }
 
 /// What was taken where the spec says nothing.

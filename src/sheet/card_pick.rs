@@ -158,7 +158,7 @@ fn runs(context: &Context<'_>, rows: &[&PassRow]) -> String {
         } else {
             context.cell(&Say::of("values", "to").with("0", number(first)).with("1", number(last))).text
         };
-        let kind = context.word("bead", first.kind.word());
+        let kind = weld_tables::bead(context, first);
         Some(context.cell(&Say::of("card", "pass").with("0", numbers).with("1", kind)).text)
     });
     runs.collect::<Vec<_>>().join(", ")

@@ -137,6 +137,9 @@ impl<'a> Context<'a> {
         if let Some(word) = blank.strip_prefix("dye-") {
             return Some(self.dye_word(word));
         }
+        if blank == "faces" {
+            return Some(self.text("values", if self.both_sides() { "faces/both" } else { "faces/reached" }));
+        }
         let (key, range) = blank.strip_suffix(".range").map_or((blank, false), |key| (key, true));
         let name = FigureName::from_key(key)?;
         Some(if range { self.range(name) } else { self.set(name) })

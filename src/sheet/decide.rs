@@ -35,7 +35,8 @@ pub(super) fn section(context: &Context<'_>) -> Section {
     writer.table(questions);
     super::cause::hold(&mut writer);
     super::attempt::hold(&mut writer);
-    writer.hold("agreed", agreed(context), &[]);
+    let what = if super::after::any_soft(context) { "agreed/what-soft" } else { "agreed/what" };
+    writer.hold("agreed", agreed(context).with("what", context.text("decide", what)), &[]);
     writer.done()
 }
 
@@ -97,7 +98,8 @@ fn so(context: &Context<'_>, gate: &Gate) -> Cell {
         return context.cell(&with_args(Say::of("questions", key), gate));
     }
     let key = match gate.answer {
-        Answer::Clear | Answer::Approved | Answer::AtHold => "go-on",
+        Answer::Clear | Answer::AtHold => "go-on",
+        Answer::Approved => "unapproved",
         Answer::Unknown => "stop",
         Answer::Head => "head-so",
         Answer::Refused => "refused",
@@ -107,6 +109,10 @@ fn so(context: &Context<'_>, gate: &Gate) -> Cell {
 
 /// A question of the decision as it heads the sheet: with its answer and what to do.
 pub(super) fn head_line(context: &Context<'_>, gate: &Gate) -> Cell {
+    let top = format!("{}/top", gate.key);
+    if context.words.get("questions", &top).is_some() {
+        return context.cell(&with_args(Say::of("questions", top), gate));
+    }
     let [question, answer, so] = [gate_text(context, gate, "question"), answer(context, gate), so(context, gate)];
     let say = Say::of("values", "head-question").with("0", question.text).with("1", answer.text);
     context.cell(&say.with("2", so.text))

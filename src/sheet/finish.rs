@@ -8,7 +8,7 @@ use super::prepare::{dummies, numbered, plugged};
 use super::re_inspect::largest_pore;
 use super::writer::Writer;
 use crate::engine::surface;
-use crate::spec::{DamageKind, Finish, Fitted, Held, InspectionMethod, Joint, Keep, Need, Use};
+use crate::spec::{DamageKind, Finish, Fitted, Held, InspectionMethod, Joint, Keep, Use};
 use crate::units::{InUnits, show};
 
 /// Section 8.
@@ -59,13 +59,23 @@ fn dress(writer: &mut Writer<'_, '_>) {
         "flush"
     };
     writer.step_case("dress", case);
+    // Pores show under the cutter, not under the file that only takes the high spots off.
+    if case != "machined" {
+        look(writer, "look");
+    }
+}
+
+/// The look that comes after metal was taken off.
+fn look(writer: &mut Writer<'_, '_>, words: &str) {
+    let context = writer.context;
     let over = largest_pore(context);
     let case = match over.as_deref() {
         None => "plain",
         Some("") => "no-pore",
         Some(_) => "over",
     };
-    let say = writer.say("look", case).with("over", over.unwrap_or_default());
+    let after = context.text("values", if words == "look" { "after/dressing" } else { "after/machining" });
+    let say = writer.say("look", case).with("over", over.unwrap_or_default()).with("after", after);
     writer.say_step("look", say);
 }
 
@@ -84,17 +94,26 @@ fn size(writer: &mut Writer<'_, '_>) {
         let say = writer.say("machine", "").with("feature", feature(keep)).with("allowance", allowance);
         writer.say_step(&numbered("machine", index), say);
     }
+    if machined(context).next().is_some() {
+        look(writer, "machined");
+    }
     for (index, keep) in dummies(context).enumerate() {
         let ream = context.text("advice", if allows_ream(keep) { "finish/ream" } else { "finish/no-ream" });
-        let say = writer.say("bore", "").with("feature", feature(keep)).with("ream", ream);
+        let say = writer.say("bore", "").with("feature", feature(keep)).with("ream", ream).with("as", as_in(context, keep));
         writer.say_step(&numbered("bore", index), say);
     }
     let dummied: Vec<*const Keep> = dummies(context).map(std::ptr::from_ref).collect();
     let others = context.keeps().filter(|keep| !dummied.contains(&std::ptr::from_ref(*keep)));
     for (index, keep) in others.enumerate() {
-        let say = writer.say("measure", "").with("feature", feature(keep));
+        let say = writer.say("measure", "").with("feature", feature(keep)).with("as", as_in(context, keep));
         writer.say_step(&numbered("measure", index), say);
     }
+}
+
+/// The step of section 3 that measured a feature before.
+fn as_in(context: &Context<'_>, keep: &Keep) -> String {
+    let place = context.keeps().position(|other| std::ptr::eq(other, keep)).unwrap_or_default();
+    format!("`3.{}`", numbered("measure", place))
 }
 
 fn allows_ream(keep: &Keep) -> bool {
@@ -163,15 +182,7 @@ fn refit(writer: &mut Writer<'_, '_>) {
 
 fn not_required(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
-    let treatable = context.alloys().any(|alloy| alloy.heat_treatable);
-    let wanted = context.spec().weld.needs.iter().any(|at| at.value == Need::HeatTreatment);
-    let heat = match (wanted, treatable) {
-        (true, _) => "heat-treatment-follows",
-        (false, true) if context.alloys().all(|alloy| alloy.heat_group == "zinc") => "heat-treatment-itself",
-        (false, true) => "heat-treatment",
-        (false, false) => "heat-treatment-none",
-    };
-    writer.not_required(heat);
+    after::heat_treatment(writer);
     if machined(context).next().is_none() && context.kind() != Some(DamageKind::StrippedThread) {
         writer.not_required("machining");
     }

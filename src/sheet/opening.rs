@@ -49,6 +49,7 @@ fn case(context: &Context<'_>) -> &'static str {
         (Joint::Plug, _) => "plug-hole",
         (_, Some(DamageKind::CorrosionPitting)) => "pits",
         (Joint::Butt, _) if shape == Some("V groove") => "butt-V",
+        (Joint::Butt, _) if context.is_crack() => "butt-crack",
         (Joint::Butt, _) => "butt",
         _ if old_weld => "seam",
         _ => "seam-new",
@@ -124,13 +125,26 @@ fn groove(context: &Context<'_>, figure: &Figure) -> Table {
         row(length, both("full-length"));
     }
     row(name("run-out"), both("run-out"));
-    row(name("layers"), alike("layers"));
+    row(name("layers"), [part(context, "layers").map(|layers| layers_text(context, layers)), None]);
     if shape == "pad" {
         let hand = |height: f64| super::show::by_hand(height, context.system());
         row(name("pad-height"), [super::drawing::line(context, "pad-height").map(hand), None]);
-        row(name("pad-machined"), [super::drawing::value("machining-allowance").map(hand), None]);
+        row(name("pad-machined"), [super::drawing::line(context, "machining-allowance").map(hand), None]);
     }
     table
+}
+
+/// The layers of a pad, and the beads of each.
+fn layers_text(context: &Context<'_>, layers: String) -> String {
+    let passes = context.figure(FigureName::Passes).map_or(&[][..], |figure| figure.working.as_slice());
+    let wide = passes.iter().find(|line| line.words == "beads-side-by-side").and_then(|line| line.number);
+    match wide.filter(|wide| *wide > 1.0) {
+        Some(wide) => {
+            let say = Say::of("sections", "groove/layers-of").with("0", layers).with("1", show::number(wide, 0));
+            context.cell(&say).text
+        }
+        None => layers,
+    }
 }
 
 /// What is left below each side.
@@ -175,7 +189,8 @@ fn run_out(writer: &mut Writer<'_, '_>) {
         }
     }
     if context.figure(FigureName::StopHole).is_some() {
-        writer.text(Say::of("advice", "opening/stop-hole"));
+        let key = if context.is_groove() { "opening/stop-hole" } else { "opening/stop-hole-seam" };
+        writer.text(Say::of("advice", key));
     }
 }
 

@@ -6,10 +6,11 @@ use super::writer::{Writer, pair, table};
 use super::{Block, Cell, Section};
 
 /// Steps that test or look, and by which method, in the order of the work. The words of a step's test stand under its id.
-const TESTS: [(&str, &str); 11] = [
+const TESTS: [(&str, &str); 12] = [
     ("4.read", "penetrant"),
     ("4.look", "visual"),
     ("6.look", "visual"),
+    ("6.root-test", "penetrant"),
     ("6.gouge-test", "penetrant"),
     ("6.gouge-look", "visual"),
     ("7.visual", "visual"),

@@ -2,7 +2,7 @@
 //! against, in words. The limits are worked out here, so that a page only compares.
 
 use super::context::{Context, Say};
-use super::weld_tables::{Band, ceiling, wants_warmth, warm_from};
+use super::weld_tables::{Band, ceiling, drying_alone, wants_warmth, warm_from};
 use crate::engine::{Figure, FigureName, PassRow};
 use crate::units::table::Unit;
 use crate::units::{Range, System, amps, celsius, show};
@@ -97,7 +97,9 @@ fn temperature(context: &Context<'_>, warm: bool) -> Vec<Limit> {
     let aim = |name| context.figure(name).and_then(Figure::aim);
     let never = aim(FigureName::InterpassMax);
     let resume = if warm { None } else { aim(FigureName::ResumeBelow) };
-    let least = if warm { warm_from(context) } else { aim(FigureName::Preheat) };
+    // Heat to dry a part belongs to section 5: no pass waits for it.
+    let preheat = aim(FigureName::Preheat).filter(|_| !drying_alone(context));
+    let least = if warm { warm_from(context) } else { preheat };
     let limit = |key: &str, over: bool, value: f64| {
         let toward = if over { show::Toward::Down } else { show::Toward::Up };
         let at = [Unit::Celsius, Unit::Fahrenheit].map(|unit| {

@@ -185,7 +185,12 @@ fn dry(writer: &mut Writer<'_, '_>) {
     } else {
         "air"
     };
-    let say = writer.say("dry", case).with("dry", range).cite(cite);
+    // Drying heat may lie over what a pass starts at: then the part cools again first.
+    let top = constant("drying-heat").and_then(|row| row.range).map(|[_, high]| high);
+    let resume = context.figure(FigureName::ResumeBelow).and_then(|figure| figure.aim());
+    let cools = top.zip(resume).is_some_and(|(top, resume)| resume < top);
+    let then = if cools { context.text("values", "dry-then") } else { String::new() };
+    let say = writer.say("dry", case).with("dry", range).with("then", then).cite(cite);
     writer.say_step("dry", say);
 }
 

@@ -49,6 +49,9 @@ const OPTIONAL: &[FigureName] = &[
     FigureName::Cost,
 ];
 
+/// An inch, mm.
+const INCH: f64 = 25.4;
+
 /// The settings table.
 pub(super) fn settings(context: &Context<'_>) -> Table {
     let heads = ["item", "set", "range", "why-word", "read", "basis"];
@@ -118,7 +121,11 @@ pub(super) fn title(context: &Context<'_>, name: FigureName) -> Cell {
     }
     let rod = context.part(FigureName::Rods, "rod-length").filter(|_| name == FigureName::Rods);
     if let Some((length, _)) = rod {
-        let length = units_show::both_in(mm(length), Unit::Metre, Unit::Inch);
+        // A length as it is sold: whole inches.
+        let inches = units_show::round_to(length, INCH, units_show::Toward::Nearest);
+        let [metres, inches] = [(length, Unit::Metre), (inches, Unit::Inch)]
+            .map(|(length, unit)| units_show::in_unit(mm(length), unit));
+        let length = format!("{metres} ({inches})");
         say = Say::of("figures", "rods/title-length").with("length", length);
     }
     context.cell(&say)
@@ -146,9 +153,18 @@ fn why(context: &Context<'_>, figure: &Figure) -> Cell {
             Say::of("figures", "duty_cycle/why").with("minutes", minutes)
         }
         (FigureName::TungstenDiameter, _) => tungsten(figure),
+        (FigureName::FillerDiameter, _) if outside(figure) => Say::of("figures", "filler_diameter/why-shelf"),
         _ => Say::of("figures", format!("{}/why", name.key())),
     };
     context.cell(&say)
+}
+
+/// Whether what is set lies outside its own range: the shelf had nothing nearer.
+fn outside(figure: &Figure) -> bool {
+    match figure.value {
+        Value::Range { low, high, set } => set < low - 0.01 || set > high + 0.01,
+        _ => false,
+    }
 }
 
 fn tungsten(figure: &Figure) -> Say {

@@ -115,12 +115,11 @@ fn trial(writer: &mut Writer<'_, '_>) {
     writer.hold("trial-bead", Say::of("sections", "hold/trial-bead"), &[]);
 }
 
-/// Whether loose pieces are set together: a lug, a lost piece, a corner, a disc.
+/// Whether loose pieces are set together: a lug, a lost piece, a corner, a disc. A crack holds itself.
 fn loose(context: &Context<'_>) -> bool {
     let new_piece = matches!(context.kind(), Some(DamageKind::BrokenLug | DamageKind::MissingPiece));
-    new_piece
-        || matches!(context.job.joint, Joint::Butt | Joint::Corner | Joint::Lap | Joint::Edge)
-        || is_patch(context)
+    let joined = matches!(context.job.joint, Joint::Butt | Joint::Corner | Joint::Lap | Joint::Edge);
+    new_piece || (joined && !context.is_crack()) || is_patch(context)
 }
 
 fn is_patch(context: &Context<'_>) -> bool {
@@ -139,11 +138,12 @@ fn set_in_place(writer: &mut Writer<'_, '_>) {
         writer.step_case("bar", case);
     }
     super::cause::before_arc(writer);
-    if loose(context) {
-        if !context.is_crack() && context.job.joint == Joint::Butt {
+    let torn = context.kind() == Some(DamageKind::FailedWeld) && context.job.joint == Joint::Fillet;
+    if loose(context) || torn {
+        if context.job.joint == Joint::Butt {
             writer.step("run-off");
         }
-        writer.step("tack");
+        writer.step_case("tack", if torn { "torn" } else { "loose" });
         writer.step("tack-ends");
     }
     let warm = context.passes().first().is_some_and(|row| tables::wants_warmth(context, &bands(row)));
@@ -176,6 +176,7 @@ fn first_pass(writer: &mut Writer<'_, '_>, row: Option<&PassRow>) {
     let strike = match joint {
         _ if context.to_edge() && joint == Joint::Groove => "inner",
         _ if context.is_crack() && joint == Joint::Groove => "crack",
+        Joint::Butt if context.is_crack() && context.figure(FigureName::StopHole).is_some() => "hole",
         Joint::Pad => "pad",
         Joint::Plug if is_patch(context) => "disc",
         Joint::Plug => "plug",
@@ -185,6 +186,7 @@ fn first_pass(writer: &mut Writer<'_, '_>, row: Option<&PassRow>) {
     let wet = match joint {
         Joint::Groove | Joint::Plug if !is_patch(context) => "groove",
         Joint::Pad => "pad",
+        _ if context.is_crack() => "crack",
         _ => "seam",
     };
     let say = writer.say("wet", wet).with("pool", pool_text(context, row));
@@ -210,12 +212,16 @@ fn first_pass(writer: &mut Writer<'_, '_>, row: Option<&PassRow>) {
             })
             .map(|aim| aim.min(tables::ceiling(context)));
         let on_edge = share.zip(aim).map(|(share, aim)| show::round_to(share * aim, 5.0, show::Toward::Nearest));
-        let on_edge = on_edge.map_or_else(|| context.blank(), |value| amps(context, value));
-        let say = writer.say("edge", "").with("edge_amps", on_edge);
+        let case = if on_edge.is_some() { "amps" } else { "ease" };
+        let on_edge = on_edge.map_or_else(String::new, |value| amps(context, value));
+        let say = writer.say("edge", case).with("edge_amps", on_edge);
         writer.say_step("edge", say);
     }
-    if context.keeps().any(|keep| keep.allowance.as_ref().is_some_and(|at| at.value.value().in_mm() > 0.0)) {
-        writer.step("allowance");
+    let allowances = context.keeps().filter_map(|keep| keep.allowance.as_ref());
+    let left = allowances.filter(|at| at.value.value().in_mm() > 0.0);
+    if let Some(most) = left.max_by(|a, b| a.value.value().in_mm().total_cmp(&b.value.value().in_mm())) {
+        let say = writer.say("allowance", "").with("allowance", show::stated(&most.value));
+        writer.say_step("allowance", say);
     }
     writer.step_case("fade", if context.no_remote() { "four-stroke" } else { "pedal" });
     writer.step("gas");
@@ -326,7 +332,7 @@ fn second_side(writer: &mut Writer<'_, '_>) {
 
 fn after(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
-    if loose(context) && !context.is_crack() && context.job.joint == Joint::Butt {
+    if loose(context) && context.job.joint == Joint::Butt {
         writer.step("tab-off");
     }
     writer.step("shut");

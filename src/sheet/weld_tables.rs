@@ -50,7 +50,25 @@ pub(super) fn groups(context: &Context<'_>) -> Vec<Group> {
 pub(super) fn parts(context: &Context<'_>) -> Option<[f64; 3]> {
     let start = context.job.start_temperature;
     let limit = context.figure(FigureName::InterpassMax)?.aim()?.max(start);
-    Some([start, f64::midpoint(start, limit), limit])
+    // As the figure has it: rounded, and the same in every face.
+    let running = context.figure(FigureName::AmperageRunning).and_then(|figure| {
+        figure.working.iter().find(|line| line.words == "part-temperature").and_then(|line| line.number)
+    });
+    Some([start, running.unwrap_or(f64::midpoint(start, limit)).clamp(start, limit), limit])
+}
+
+/// Current of a pass at a part temperature between the three that are worked out, A: on the straight line between them.
+fn aim_at(parts: [f64; 3], bands: [Band; 3], part: f64) -> f64 {
+    let points = parts.into_iter().zip(bands).map(|(part, [_, aim, _])| (part, aim));
+    let points: Vec<(f64, f64)> = points.collect();
+    let mut found = points.first().map_or(0.0, |(_, aim)| *aim);
+    for (cold, hot) in points.iter().zip(points.iter().skip(1)) {
+        if part > cold.0 && hot.0 > cold.0 {
+            let share = ((part - cold.0) / (hot.0 - cold.0)).min(1.0);
+            found = cold.1 + share * (hot.1 - cold.1);
+        }
+    }
+    found
 }
 
 /// The most that the panel gives, A.
@@ -305,7 +323,7 @@ pub(super) fn passes(context: &Context<'_>) -> Table {
 fn pass(context: &Context<'_>, row: &PassRow) -> Vec<Cell> {
     let bands = [row.start, row.running, row.warm];
     let warm = wants_warmth(context, &bands);
-    let bead = format!("{}, {}", row.side, context.word("bead", row.kind.word()));
+    let bead = format!("{}, {}", row.side, bead(context, row));
     let pool = if row.pool > 0.0 { pool(context, row.pool) } else { String::new() };
     let texts = [
         units_show::number(f64::from(row.number), 0),
@@ -316,6 +334,17 @@ fn pass(context: &Context<'_>, row: &PassRow) -> Vec<Cell> {
         aims(context, bands, warm),
     ];
     texts.into_iter().map(|text| context.plain(text)).chain((0..4).map(|_| Cell::default())).collect()
+}
+
+/// What a pass is called: the only one of its side is root and cap in one.
+pub(super) fn bead(context: &Context<'_>, row: &PassRow) -> String {
+    let alone = context.passes().iter().filter(|other| other.side == row.side).count() == 1;
+    let key = match row.kind {
+        PassKind::Root if alone => "alone",
+        PassKind::Pad => "layer",
+        kind => kind.word(),
+    };
+    context.word("bead", key)
 }
 
 /// The width of a pool as an eye can tell it.
@@ -335,15 +364,17 @@ fn fill_to(context: &Context<'_>, depth: f64) -> String {
     context.cell(&Say::of("values", key).with("0", length(value))).text
 }
 
-/// From the aim of the coldest part that may start to that of the warmest.
-fn aims(context: &Context<'_>, [start, running, warm]: [Band; 3], wants_warmth: bool) -> String {
+/// From the aim of the coldest part that may start to that of the warmest: the column beside it says which those are.
+fn aims(context: &Context<'_>, bands: [Band; 3], wants_warmth: bool) -> String {
     let ceiling = ceiling(context);
-    let first = if wants_warmth { running } else { start };
-    let aim = |[_, aim, _]: Band| aim.min(ceiling);
-    let (from, to) = (aim(first), aim(warm));
-    if let [_, wanted, _] = warm
-        && wanted > ceiling
-    {
+    let [start, running, [_, at_limit, _]] = bands;
+    let [_, first, _] = if wants_warmth { running } else { start };
+    let resume = context.figure(FigureName::ResumeBelow).and_then(Figure::aim).filter(|_| !wants_warmth);
+    let wanted = parts(context).zip(resume).map_or(at_limit, |(parts, resume)| {
+        crate::engine::work::round(FigureName::Amperage, aim_at(parts, bands, resume))
+    });
+    let (from, to) = (first.min(ceiling), wanted.min(ceiling));
+    if wanted > ceiling {
         let say = Say::of("values", "set-never").with("0", amps(context, wanted));
         return context.cell(&say.with("1", limited_by(context))).text;
     }

@@ -33,7 +33,7 @@ fn working(writer: &mut Writer<'_, '_>, figure: &Figure) {
     let title = context.text("figures", &format!("{}/title", figure.name.key()));
     let (set, range) = show::figure_text(figure, context.system());
     let value = if range.is_empty() {
-        set
+        context.cell(&Say::of("values", "set-alone").with("0", set)).text
     } else {
         context.cell(&Say::of("values", "set-range").with("0", set).with("1", range)).text
     };

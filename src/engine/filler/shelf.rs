@@ -83,8 +83,8 @@ impl Bench<'_> {
 /// A good rod lies ready, the best does not.
 fn second_best(best: &Ranked, taken: &Ranked, span: Span) -> Finding {
     stock::lacks(
-        format!("{} ranks first and is not on the shelf: {}, which is, is taken", best.name, taken.name),
-        format!("{} will do; get {} where the difference matters", taken.name, best.name),
+        format!("{}, the first choice, is not on the shelf", best.name),
+        format!("{} is taken and will do; get {} where the difference matters", taken.name, best.name),
         Some(span),
     )
     .severity(Severity::Note)

@@ -269,7 +269,7 @@ impl Run<'_, '_> {
     pub(super) fn panel_maximum(&mut self, currents: &Currents, set: Option<&Set<'_>>) {
         let mut work = Work::new();
         let high = self.highest(currents, currents.temperatures.start);
-        work.figure(FigureName::Amperage, "i", currents.root.at(currents.temperatures.start)[2]);
+        work.out_of(FigureName::Amperage, "first-pass-high", "i", currents.root.at(currents.temperatures.start)[2]);
         work.step("highest-of-passes", "", "", high, "A");
         let wanted = round(FigureName::Amperage, high);
         let mut value = wanted;

@@ -124,7 +124,7 @@ pub(super) fn pad(context: &Context<'_>, thick: f64) -> Option<Drawing> {
     let wide = part(context, "width-1").filter(|width| *width > 0.0)?;
     let height = line(context, "pad-height")?;
     let worn = line(context, "worn-height")?;
-    let allowance = value("machining-allowance")?;
+    let allowance = line(context, "machining-allowance")?;
     // A wide pad is broken off: its height is what matters.
     let size = scale(height, 24.0, SCALES).min(scale(wide.min(10.0), 44.0, SCALES));
     let map = Map { scale: size };

@@ -96,8 +96,9 @@ pub(super) fn draw(context: &Context<'_>) -> Option<Drawing> {
         canvas
             .line(Pen::Edge, &[(x(from), HIGH + 1.0), (x(from), HIGH + 2.2), (x(to), HIGH + 2.2), (x(to), HIGH + 1.0)]);
     }
+    let heavy: Vec<f64> = heavy.into_iter().map(x).collect();
     for mark in &marks {
-        place(&mut canvas, &words, mark, x(mark.part));
+        place(&mut canvas, &words, mark, x(mark.part), &heavy);
     }
     scale_rows(&mut canvas, &words, &marks, &x);
     for mark in &marks {
@@ -143,9 +144,6 @@ fn marks(context: &Context<'_>, limit: f64, start: f64, warm: Option<f64>, mixed
     if let Some(resume) = aim(context, FigureName::ResumeBelow).filter(|resume| *resume < limit) {
         add(resume, if mixed { "resume-root" } else { "resume" }, context.set(FigureName::ResumeBelow), true);
     }
-    if let Some([_, running, _]) = tables::parts(context).filter(|_| limit - start > 1.0) {
-        add(running, "running", both(running, show::Toward::Nearest), false);
-    }
     add(limit, "limit", context.set(FigureName::InterpassMax), true);
     if let Some(most) = context.figure(FigureName::Preheat).and_then(|figure| figure.maximum) {
         add(most, "preheat-most", both(most, show::Toward::Down), false);
@@ -162,8 +160,8 @@ fn marks(context: &Context<'_>, limit: f64, start: f64, warm: Option<f64>, mixed
     marks
 }
 
-/// A mark with its name and value.
-fn place(canvas: &mut Canvas, words: &Words<'_, '_>, mark: &Mark, x: f64) {
+/// A mark with its name and value; `heavy` are the places of all limits over the strip.
+fn place(canvas: &mut Canvas, words: &Words<'_, '_>, mark: &Mark, x: f64, heavy: &[f64]) {
     let text = words.text(mark.key, &[("value", lead(&mark.text))]);
     let mut label = Label::new(&text).in_lines(14);
     if mark.heavy {
@@ -171,9 +169,19 @@ fn place(canvas: &mut Canvas, words: &Words<'_, '_>, mark: &Mark, x: f64) {
         label = label.bold();
         let (wide, high) = label.extent();
         // Over its mark, to one side of it or to the other; in three rows, so that no line has to lean over a mark.
+        // Where a neighbour stands close by, on the side away from it: no line runs through a name.
+        let near = |other: &f64| libm::fabs(other - x) > 0.1 && libm::fabs(other - x) < wide / 2.0 + 1.0;
+        let after = heavy.iter().any(|other| near(other) && *other > x);
+        let before = heavy.iter().any(|other| near(other) && *other < x);
+        let [middle, left, right] = [x, x - wide / 2.0 + 3.0, x + wide / 2.0 - 3.0];
+        let order = match (before, after) {
+            (false, true) => [left, middle, right],
+            (true, false) => [right, middle, left],
+            _ => [middle, left, right],
+        };
         for row in [0.0, 1.0, 2.0] {
             let y = -4.0 - high / 2.0 - row * 11.5;
-            label = label.home((x, y)).home((x - wide / 2.0 + 3.0, y)).home((x + wide / 2.0 - 3.0, y));
+            label = order.into_iter().fold(label, |label, at| label.home((at, y)));
         }
         canvas.label(label.to((x, -3.0)).tied());
     } else {
