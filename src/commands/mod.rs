@@ -11,6 +11,7 @@ mod fault;
 mod flags;
 mod guard;
 mod inputs;
+mod kept;
 mod kits;
 mod layout;
 mod lines;
