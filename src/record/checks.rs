@@ -1,7 +1,7 @@
 //! The run as a whole, its inspections, holds and deviations against those of the sheet.
 
 use super::{Group, Items, Verdict, essential_words, say};
-use crate::findings::{At, Code, Finding};
+use crate::findings::{At, Code, Finding, Severity};
 use crate::rules::essential::spoken_of;
 use crate::run::attempts::rejected_hold;
 use crate::run::{Outcome, RunInspection, RunRecord};
@@ -19,25 +19,28 @@ fn digits(seal: &str) -> String {
 pub(super) fn head(all: &mut Items<'_>, run: &RunRecord, findings: &mut Vec<Finding>) {
     let (sheet, own) = (all.against.sheet, digits(all.against.seal));
     let run = &run.run;
-    let same = run.seal.as_ref().map(|seal| digits(seal) == own);
-    let verdict = match same {
-        Some(true) => Verdict::Inside,
-        Some(false) => Verdict::Outside,
-        None => Verdict::Missing,
-    };
-    let item = all.add(Group::Run, "run/seal", say("seal", &[]), verdict);
-    item.wanted.clone_from(&sheet.seal);
-    if let Some(seal) = &run.seal {
-        (item.was, item.at) = (seal.value.clone(), Some(seal.span));
-    }
-    if let (Some(seal), Some(false)) = (&run.seal, same) {
-        item.by = say("other-content", &[]);
-        findings.push(
-            Finding::new(Code::RunSeal, "the run belongs to another content of this revision")
-                .at(seal.span)
-                .label(format!("the sheet's seal is {}", sheet.seal))
-                .help("set it against the sheet that lay at the bench: interpass record SHEET.html RUN"),
-        );
+    match &run.seal {
+        Some(seal) => {
+            let same = digits(seal) == own;
+            let item = all.add(Group::Run, "run/seal", say("seal", &[]), if same { Verdict::Inside } else { Verdict::Outside });
+            (item.was, item.wanted, item.at) = (seal.value.clone(), sheet.seal.clone(), Some(seal.span));
+            if !same {
+                item.by = say("other-content", &[]);
+                findings.push(
+                    Finding::new(Code::RunSeal, "the run belongs to another content of this revision")
+                        .at(seal.span)
+                        .label(format!("the sheet's seal is {}", sheet.seal))
+                        .help("set it against the sheet that lay at the bench: interpass record SHEET.html RUN"),
+                );
+            }
+        }
+        // Number and revision fit; a record typed by hand often leaves the seal out.
+        None => findings.push(
+            Finding::new(Code::RunSeal, "the record bears no seal, so it may belong to another content of this revision")
+                .severity(Severity::Note)
+                .at(run.revision.span)
+                .help(format!("copy it from the head of the sheet: seal = \"{}\", if that is the one", sheet.seal)),
+        ),
     }
     let date = run.date.as_ref().map(|at| (at.value.0.to_string(), at.span));
     let welder = run.welder.as_ref().map(|at| (at.value.clone(), at.span));

@@ -87,13 +87,18 @@ pub fn summary(summary: &Summary, system: System) -> Page {
         Block::Line(words("sheet-title", &[&summary.title, &summary.seal])),
         Block::Heading(word("runs")),
     ];
-    let head = ["run", "day", "welder", "inside", "outside", "missing", "rejected", "weld", "dug"].map(word).to_vec();
+    // A kept record has the day in its name.
+    let dated = !summary.runs.iter().all(|run| !run.date.is_empty() && run.name.contains(&run.date));
+    let keys = ["run", "day", "welder", "inside", "outside", "missing", "rejected", "weld", "dug"];
+    let head = keys.into_iter().filter(|key| dated || *key != "day").map(word).collect();
     let rows = summary.runs.iter().map(|run| {
         let dug = run.dug_out.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ");
         let [inside, outside, missing, rejected] =
             [run.inside, run.outside, run.missing, run.rejected].map(|count| count.to_string());
         let weld = word(if run.accepted { "accepted" } else { "not-accepted" });
-        vec![run.name.clone(), run.date.clone(), run.welder.clone(), inside, outside, missing, rejected, weld, dug]
+        let dug = if dug.is_empty() { dug } else { words("pass-list", &[&dug]) };
+        let counts = [run.welder.clone(), inside, outside, missing, rejected, weld, dug];
+        std::iter::once(run.name.clone()).chain(dated.then(|| run.date.clone())).chain(counts).collect()
     });
     blocks.push(Block::Table { caption: word("runs"), head, rows: rows.collect() });
     blocks.push(Block::Heading(word("passes-summary")));

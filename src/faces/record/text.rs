@@ -7,7 +7,9 @@ use crate::findings::clean::clean;
 /// Space between two columns.
 const GAP: usize = 2;
 /// No column is made narrower than this.
-const NARROW: usize = 6;
+const NARROW: usize = 4;
+/// Letters of the longest word that keeps its column wide.
+const WORD: usize = 14;
 
 /// The page as text, with a line feed at the end of each line.
 #[must_use]
@@ -58,15 +60,24 @@ fn table(out: &mut String, head: &[String], rows: &[Vec<String>]) {
 }
 
 fn widths(rows: &[Vec<String>], columns: usize) -> Vec<usize> {
-    let widest = |column: usize| rows.iter().filter_map(|row| row.get(column)).map(|cell| cell.chars().count()).max();
-    let mut widths: Vec<usize> = (0..columns).map(|column| widest(column).unwrap_or(0)).collect();
+    let most = |column: usize, of: fn(&String) -> usize| rows.iter().filter_map(|row| row.get(column)).map(of).max();
+    let letters = |text: &str| text.chars().count();
+    let mut widths: Vec<usize> =
+        (0..columns).map(|column| most(column, |cell| cell.chars().count()).unwrap_or(0)).collect();
+    // A word is cut only where it is longer than any word of the trade, or where nothing else helps.
+    let least: Vec<usize> = (0..columns)
+        .map(|column| {
+            let words = rows.iter().filter_map(|row| row.get(column)).flat_map(|cell| cell.split_whitespace());
+            words.map(letters).max().unwrap_or(0).clamp(NARROW, WORD)
+        })
+        .collect();
     let room = WIDTH.saturating_sub(GAP * columns.saturating_sub(1));
-    while widths.iter().sum::<usize>() > room {
-        let Some(most) = widths.iter_mut().max() else { break };
-        if *most <= NARROW {
-            break;
+    for floor in [least, vec![NARROW; columns]] {
+        while widths.iter().sum::<usize>() > room {
+            let loose = widths.iter_mut().zip(&floor).filter(|(width, floor)| **width > **floor);
+            let Some((most, _)) = loose.max_by_key(|(width, _)| **width) else { break };
+            *most -= 1;
         }
-        *most -= 1;
     }
     widths
 }
