@@ -98,12 +98,13 @@ fn typed(seal: &str, attempt: Option<i64>, passes: &[Pass<'_>], finished: &str) 
         writeln!(text, "[[inspection]]\nwhen = \"{when}\"\nmethod = \"{method}\"\nresult = \"{result}\"").unwrap();
     }
     for id in ["agreed", "identity", "opening", "trial-bead", "accepted", "dimensions"] {
-        writeln!(text, "[[hold]]\nid = \"hold-{id}\"\nreleased_by = \"shop lead\"\ntime = \"2026-10-05 14:20\"").unwrap();
+        writeln!(text, "[[hold]]\nid = \"hold-{id}\"\nreleased_by = \"shop lead\"\ntime = \"2026-10-05 14:20\"")
+            .unwrap();
     }
     text
 }
 
-const GOOD: [Pass<'static>; 2] = [(1, "190 A", "22 °C"), (2, "184 A", "66 °C")];
+const GOOD: [Pass<'static>; 2] = [(1, "190 A", "52 °C"), (2, "184 A", "66 °C")];
 
 /// What is not inside: subject, verdict, by how much.
 fn wrong(value: &Value) -> Vec<[String; 3]> {
@@ -127,7 +128,7 @@ fn a_whole_record_is_inside_and_complete() {
 fn typed_by_hand_one_value_out_of_range_and_one_missing_are_exactly_these_two() {
     let shop = Shop::new("hw-008");
     // The sheet's range ends at what the set gives, 200 A.
-    let passes = [(1, "231 A", "22 °C"), (2, "184 A", "")];
+    let passes = [(1, "231 A", "52 °C"), (2, "184 A", "")];
     let run = shop.write("a.run.toml", &typed(&shop.seal(), None, &passes, "accepted"));
     let (code, value) = shop.json(&[&run]);
     let expected = [["pass/1/amperage", "outside", "31 A above"], ["pass/2/temperature", "missing", ""]];
@@ -152,10 +153,10 @@ fn each_kind_of_difference_is_told_by_how_much() {
     };
     let good = typed(&seal, None, &GOOD, "accepted");
     // HW-008 stops at 120 °C and waits above 70 °C. Differences are in both systems.
-    let hot = [(1, "190 A", "22 °C"), (2, "180 A", "124 °C")];
+    let hot = [(1, "190 A", "52 °C"), (2, "180 A", "124 °C")];
     let stop = "4 degrees C (7 degrees F) above the limit: work had to stop";
     check(typed(&seal, None, &hot, "accepted"), &[["pass/2/temperature", "outside", stop]]);
-    let warm = [(1, "190 A", "22 °C"), (2, "180 A", "80 °C")];
+    let warm = [(1, "190 A", "52 °C"), (2, "180 A", "80 °C")];
     let wait = "10 degrees C (18 degrees F) too warm: the pass had to wait";
     check(typed(&seal, None, &warm, "accepted"), &[["pass/2/temperature", "outside", wait]]);
     check(good.replacen("ER4043", "ER5356", 1), &[["pass/1/filler", "outside", "another filler metal"]]);
@@ -164,7 +165,10 @@ fn each_kind_of_difference_is_told_by_how_much() {
         &[["pass/1/filler", "outside", "another filler metal, one that the sheet lists beside it"]],
     );
     check(good.replacen("3/32 in", "1.6 mm", 1), &[["pass/1/filler", "outside", "another diameter"]]);
-    check(good.replace("Bay 1 set", "Bay 2 set"), &[["run/machine", "outside", "the sheet was made for another machine"]]);
+    check(
+        good.replace("Bay 1 set", "Bay 2 set"),
+        &[["run/machine", "outside", "the sheet was made for another machine"]],
+    );
     check(good.replacen("released_by = \"shop lead\"\n", "", 1), &[["hold-agreed", "not-done", "nobody released it"]]);
     check(good.replace("welder = \"welder 2\"\n", ""), &[["run/welder", "missing", ""]]);
     check(typed(&seal, None, &GOOD, "rejected"), &[["test/4/result", "rejected", ""]]);
@@ -172,7 +176,11 @@ fn each_kind_of_difference_is_told_by_how_much() {
     check(typed(&seal, None, &GOOD[..1], "accepted"), &[["pass/2", "missing", "nothing recorded"]]);
     let deviation = "[[deviation]]\nwhat = \"cup 6 instead of 7\"\nbecause = \"no access\"\n";
     check(good.clone() + deviation, &[["deviation/1", "outside", "no access"]]);
-    let rejected = good.replacen("[[hold]]\nid = \"hold-opening\"\nreleased_by = \"shop lead\"\ntime = \"2026-10-05 14:20\"\n", "", 1);
+    let rejected = good.replacen(
+        "[[hold]]\nid = \"hold-opening\"\nreleased_by = \"shop lead\"\ntime = \"2026-10-05 14:20\"\n",
+        "",
+        1,
+    );
     let rejected = rejected + "[[deviation]]\nwhat = \"hold-opening was rejected\"\n";
     check(rejected, &[["hold-opening", "rejected", ""]]);
 }
@@ -257,14 +265,16 @@ fn a_received_sheet_is_worked_out_anew() {
     let html = fs::read_to_string(shop.path("sheets/job.html")).unwrap();
     let (head, spec) = html.split_once("<pre id=\"spec\">").unwrap();
     let at = spec.find("alloy ").unwrap();
-    let changed = format!("{head}<pre id=\"spec\">{}", &spec[..at]) + &spec[at..].replacen("EN AC-44100", "EN AC-44200", 1);
+    let changed =
+        format!("{head}<pre id=\"spec\">{}", &spec[..at]) + &spec[at..].replacen("EN AC-44100", "EN AC-44200", 1);
     assert_ne!(changed, html, "the alloy of HW-008");
     let sheet = shop.write("sheets/changed.html", &changed);
     let text = said(&interpass(&["record", &sheet, &run]));
     assert!(text.contains("was changed after it was written"), "{text}");
     assert!(text.contains("the seal of the sheet is not that of its spec, kit and figures"), "{text}");
     // What is no sheet.
-    for (name, bytes) in [("x.html", &b"<html>"[..]), ("x.json", b"{}"), ("y.json", b"[[[[[["), ("y.html", b"\xff\xfe")] {
+    for (name, bytes) in [("x.html", &b"<html>"[..]), ("x.json", b"{}"), ("y.json", b"[[[[[["), ("y.html", b"\xff\xfe")]
+    {
         fs::write(shop.path(name), bytes).unwrap();
         let output = interpass(&["record", &shop.name(name), &run]);
         assert_eq!(code(&output), 2);
@@ -425,7 +435,11 @@ fn records_are_kept_beside_the_spec_and_never_overwritten() {
     let text = typed("", None, &GOOD, "accepted");
     let run = shop.write("from-the-page.run.toml", &text);
     let first = shop.record(&[&run, "--keep"]);
-    assert!(said(&first).contains("kept as ") && shop.path("runs/job.2026-10-05-1.run.toml").is_file(), "{}", said(&first));
+    assert!(
+        said(&first).contains("kept as ") && shop.path("runs/job.2026-10-05-1.run.toml").is_file(),
+        "{}",
+        said(&first)
+    );
     assert!(said(&shop.record(&[&run, "--keep"])).contains("is kept already"));
     let other = shop.write("from-the-page.run.toml", &text.replace("184 A", "185 A"));
     shop.record(&[&other, "--keep"]);
@@ -457,7 +471,9 @@ fn attempts_are_counted_across_kept_runs() {
     keep(typed("", Some(1), &GOOD, "rejected"));
     let (status, second, _) = write();
     assert_eq!(status, 0);
-    assert!(second.contains("hold-review") && second.contains("attempt 2 (counted from runs/job.2026-10-05-3.run.toml)"));
+    assert!(
+        second.contains("hold-review") && second.contains("attempt 2 (counted from runs/job.2026-10-05-3.run.toml)")
+    );
     let check = said(&interpass(&["check", &spec]));
     assert!(check.contains("warning[gate-attempt]: the second attempt at this place wants a review"), "{check}");
     assert!(check.contains("counted from runs/job.2026-10-05-3.run.toml: 1 repair failed"), "{check}");

@@ -114,12 +114,7 @@ pub(crate) fn one<T>(input: &Input, kit: &Chosen, work: impl FnOnce(&Document) -
 }
 
 /// Reads one spec, with the run records beside it, and works on it.
-fn with<T>(
-    input: &Input,
-    kit: &Chosen,
-    kept: &[Kept],
-    work: impl FnOnce(&Document) -> T,
-) -> Result<T, Box<Finding>> {
+fn with<T>(input: &Input, kit: &Chosen, kept: &[Kept], work: impl FnOnce(&Document) -> T) -> Result<T, Box<Finding>> {
     let bytes = input.bytes().map_err(|fault| Box::new(of_fault(&fault)))?;
     catch(&input.name, || work(&Document::read(&input.name, &bytes, kit.clone()).beside(kept)))
 }

@@ -63,6 +63,16 @@ fn names(folder: &Path) -> Vec<String> {
     names
 }
 
+/// The records in a folder, by name.
+///
+/// # Errors
+/// [`Fault::Call`], when it holds none.
+pub(crate) fn records(folder: &Path) -> Result<Vec<Input>, Fault> {
+    let all = names(folder).into_iter().map(|name| folder.join(name));
+    let all: Vec<Input> = all.map(|path| Input { name: shown(&path), path, below: PathBuf::new() }).collect();
+    if all.is_empty() { Err(Fault::Call(format!("no run record (*{RUN_END}) in {}", shown(folder)))) } else { Ok(all) }
+}
+
 fn read(folder: &Path) -> Vec<Kept> {
     let mut all = Vec::new();
     for (folder, before) in [(folder.to_owned(), String::new()), (folder.join(RUNS), format!("{RUNS}/"))] {
@@ -89,8 +99,11 @@ pub(crate) fn unread(spec: &str, kept: &[Kept]) -> Vec<Finding> {
     let own = format!("{}.", stem(&file));
     let lost = kept.iter().filter(|kept| kept.run.is_none() && kept.file.starts_with(&own));
     let finding = |kept: &Kept| {
-        Finding::new(Code::RunUnread, format!("the run record {} cannot be read, so its attempt is not counted", kept.name))
-            .help("interpass check names what is wrong with it")
+        Finding::new(
+            Code::RunUnread,
+            format!("the run record {} cannot be read, so its attempt is not counted", kept.name),
+        )
+        .help("interpass check names what is wrong with it")
     };
     lost.map(finding).collect()
 }

@@ -79,7 +79,9 @@ mod tests {
 
     #[test]
     fn what_is_no_sheet_is_none() {
-        for bytes in [&b""[..], b"<html></html>", b"\xff\xfe", b"<pre id=\"spec\">\nx</pre>", b"{}", b"[[[[", b"{\"spec\": 7}"] {
+        for bytes in
+            [&b""[..], b"<html></html>", b"\xff\xfe", b"<pre id=\"spec\">\nx</pre>", b"{}", b"[[[[", b"{\"spec\": 7}"]
+        {
             assert_eq!(of_html(bytes), None);
             assert_eq!(of_json(bytes), None);
         }

@@ -26,15 +26,15 @@ use std::sync::Arc;
 /// What `record` is told.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:\n  \
-    interpass record specs/hw-013.repair.toml specs/runs/hw-013.*-1.run.toml\n  \
-    interpass record specs/hw-013.repair.toml specs/runs/hw-013.*.run.toml --json\n\
+    interpass record specs/hw-008.repair.toml specs/runs/*08-03-1.run.toml\n  \
+    interpass record specs/hw-008.repair.toml specs/runs/*08-0?-1.* --as md\n\
     A run record is typed by hand (see interpass schema run) or saved from the page. Several records give a summary.\n\
     Exit code 0: all inside and complete; 1: something is outside, missing or rejected; 2: something could not be read.")]
 pub(crate) struct Args {
     /// The spec, or a sheet that was received: HTML or JSON.
     #[arg(value_name = "SHEET-or-SPEC")]
     sheet: PathBuf,
-    /// Run records; `-` is standard input.
+    /// Run records, or folders of them; `-` is standard input.
     #[arg(value_name = "RUN", required = true)]
     runs: Vec<PathBuf>,
     /// The shop's kit; else the only *.kit.toml in the folder of the spec or the nearest folder above it. A received
@@ -95,21 +95,23 @@ struct Done {
 pub(crate) fn run(args: &Args, out: &mut Out) -> Result<(), Fault> {
     let faces = wanted(args)?;
     let given = Given::read(args, out)?;
-    let mut done = Vec::new();
+    let (mut done, mut many) = (Vec::new(), false);
     for path in &args.runs {
-        let name = (path.as_os_str() == inputs::STDIN).then_some("standard input");
-        let found = inputs::find(std::slice::from_ref(path), name, None)?;
+        let found =
+            if path.is_dir() { kept::records(path)? } else { inputs::find(std::slice::from_ref(path), None, None)? };
+        many |= found.len() > 1;
         for input in found {
-            done.extend(one(args, &given, &input, out)?);
+            done.extend(one(args, &given, &input, many || args.runs.len() > 1, out)?);
         }
     }
     if done.is_empty() {
         return Ok(());
     }
     out.status.errors |= done.iter().any(|one| !one.comparison.is_clean());
-    if args.summary || args.runs.len() > 1 {
+    if args.summary || many || args.runs.len() > 1 {
         let stem = kept::stem_of(&file_name(&given.input.path)).to_owned();
-        let named: Vec<(String, Comparison)> = done.iter().map(|one| (short(&one.name, &stem), one.comparison.clone())).collect();
+        let named: Vec<(String, Comparison)> =
+            done.iter().map(|one| (short(&one.name, &stem), one.comparison.clone())).collect();
         let summary = given.with(None, |against, _| (record::summarize(against, &named), against.job.system));
         let (summary, system) = summary?;
         let page = faces::summary(&summary, system);
@@ -183,15 +185,10 @@ impl Given {
     ///
     /// # Errors
     /// [`Fault::Call`] with the findings told, where an error gives no sheet.
-    fn with<T>(
-        &self,
-        attempt: Option<i64>,
-        work: impl FnOnce(&Against<'_>, &[Finding]) -> T,
-    ) -> Result<T, Fault> {
-        let earlier = attempt.filter(|attempt| *attempt > 1).map(|attempt| Earlier {
-            failed: attempt - 1,
-            from: vec!["the run record".to_owned()],
-        });
+    fn with<T>(&self, attempt: Option<i64>, work: impl FnOnce(&Against<'_>, &[Finding]) -> T) -> Result<T, Fault> {
+        let earlier = attempt
+            .filter(|attempt| *attempt > 1)
+            .map(|attempt| Earlier { failed: attempt - 1, from: vec!["the run record".to_owned()] });
         let done = batch::catch(&self.input.name, || {
             let document = Document::read(&self.input.name, &self.bytes, self.kit.clone()).after(earlier);
             let expanded = document.expand(self.units);
@@ -223,7 +220,7 @@ impl Given {
 }
 
 /// Sets one record against the sheet; none where it cannot be, which is told.
-fn one(args: &Args, given: &Given, input: &Input, out: &mut Out) -> Result<Option<Done>, Fault> {
+fn one(args: &Args, given: &Given, input: &Input, of_many: bool, out: &mut Out) -> Result<Option<Done>, Fault> {
     let bytes = match input.bytes() {
         Ok(bytes) => bytes,
         Err(fault) => {
@@ -246,8 +243,7 @@ fn one(args: &Args, given: &Given, input: &Input, out: &mut Out) -> Result<Optio
     let set = |against: &Against<'_>, said: &[Finding]| (against_sheet(against, said, &record), against.job.system);
     let ((comparison, said), system) = given.with(attempt, set)?;
     // What only might be doubted is said of a single record, not of each of many.
-    let heard: Vec<Finding> =
-        said.iter().filter(|one| one.severity != Severity::Note || args.runs.len() == 1).cloned().collect();
+    let heard: Vec<Finding> = said.iter().filter(|one| one.severity != Severity::Note || !of_many).cloned().collect();
     tell(&report::rendered(&heard, &sources, None, form), out);
     let mut told: Vec<Value> = reading.findings.iter().chain(&said).map(|one| json::value(one, &sources)).collect();
     let Some(comparison) = comparison else { return Ok(None) };
@@ -256,7 +252,9 @@ fn one(args: &Args, given: &Given, input: &Input, out: &mut Out) -> Result<Optio
         let date = record.run.date.as_ref().map(|at| at.value.0.to_string());
         match kept::keep(&given.input.path, date.as_deref(), &bytes)? {
             Keeping::New(path) => out.say(&format!("{} kept as {}\n", input.name, super::fault::shown(&path))),
-            Keeping::Known(path) => out.say(&format!("{} is kept already: {}\n", input.name, super::fault::shown(&path))),
+            Keeping::Known(path) => {
+                out.say(&format!("{} is kept already: {}\n", input.name, super::fault::shown(&path)))
+            }
         }
     }
     Ok(Some(Done { name: input.name.clone(), comparison, told, system }))

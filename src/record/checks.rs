@@ -22,7 +22,12 @@ pub(super) fn head(all: &mut Items<'_>, run: &RunRecord, findings: &mut Vec<Find
     match &run.seal {
         Some(seal) => {
             let same = digits(seal) == own;
-            let item = all.add(Group::Run, "run/seal", say("seal", &[]), if same { Verdict::Inside } else { Verdict::Outside });
+            let item = all.add(
+                Group::Run,
+                "run/seal",
+                say("seal", &[]),
+                if same { Verdict::Inside } else { Verdict::Outside },
+            );
             (item.was, item.wanted, item.at) = (seal.value.clone(), sheet.seal.clone(), Some(seal.span));
             if !same {
                 item.by = say("other-content", &[]);
@@ -36,10 +41,13 @@ pub(super) fn head(all: &mut Items<'_>, run: &RunRecord, findings: &mut Vec<Find
         }
         // Number and revision fit; a record typed by hand often leaves the seal out.
         None => findings.push(
-            Finding::new(Code::RunSeal, "the record bears no seal, so it may belong to another content of this revision")
-                .severity(Severity::Note)
-                .at(run.revision.span)
-                .help(format!("copy it from the head of the sheet: seal = \"{}\", if that is the one", sheet.seal)),
+            Finding::new(
+                Code::RunSeal,
+                "the record bears no seal, so it may belong to another content of this revision",
+            )
+            .severity(Severity::Note)
+            .at(run.revision.span)
+            .help(format!("copy it from the head of the sheet: seal = \"{}\", if that is the one", sheet.seal)),
         ),
     }
     let date = run.date.as_ref().map(|at| (at.value.0.to_string(), at.span));

@@ -183,7 +183,12 @@ pub fn compare(against: &Against<'_>, run: &RunRecord) -> Comparison {
     let mut findings = Vec::new();
     checks::head(&mut all, run, &mut findings);
     let refused = sheet.decision == Decision::No;
-    let passes = if refused { checks::refused(&mut all); Vec::new() } else { passes::check(&mut all, run) };
+    let passes = if refused {
+        checks::refused(&mut all);
+        Vec::new()
+    } else {
+        passes::check(&mut all, run)
+    };
     if !refused {
         checks::inspections(&mut all, run);
         checks::holds(&mut all, run);

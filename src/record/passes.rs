@@ -7,8 +7,8 @@ use crate::findings::At;
 use crate::run::{RunFiller, RunPass, RunRecord};
 use crate::sheet::show as figures;
 use crate::sheet::words::english;
-use crate::units::sizes::same_size;
 use crate::units::show::{self, Toward};
+use crate::units::sizes::same_size;
 use crate::units::table::Unit;
 use crate::units::{Amount, InUnits, Range, System, Temperature, amps, celsius, kelvin, mm};
 
@@ -92,7 +92,8 @@ fn amperage(all: &mut Items<'_>, number: i64, pass: &RunPass, range: Option<[f64
         None if range.is_none() => say("no-range", &[]),
         None => String::new(),
     };
-    (item.was, item.wanted, item.essential, item.at) = (stated.value.text.clone(), wanted, essential, Some(stated.span));
+    (item.was, item.wanted, item.essential, item.at) =
+        (stated.value.text.clone(), wanted, essential, Some(stated.span));
 }
 
 /// How far a value or a range lies outside another: whether above, and by how much.
@@ -121,11 +122,13 @@ fn temperature(all: &mut Items<'_>, number: i64, pass: &RunPass, limits: PartLim
         return;
     };
     let passed = passed(&stated.value, limits);
-    let essential = passed.map_or_else(String::new, |(_, figure, _)| figure.map_or_else(String::new, |figure| all.essential(figure)));
+    let essential = passed
+        .map_or_else(String::new, |(_, figure, _)| figure.map_or_else(String::new, |figure| all.essential(figure)));
     let verdict = if passed.is_some() { Verdict::Outside } else { Verdict::Inside };
     let item = all.add(Group::Pass, key, subject(number, "pass-temperature"), verdict);
     item.by = passed.map_or_else(String::new, |(why, _, by)| say(why, &[&show::both(kelvin(by), system)]));
-    (item.was, item.wanted, item.essential, item.at) = (stated.value.text.clone(), wanted, essential, Some(stated.span));
+    (item.was, item.wanted, item.essential, item.at) =
+        (stated.value.text.clone(), wanted, essential, Some(stated.span));
 }
 
 /// The limit that a reading passes: key of its words, the figure that sets it where that is a limit and no wait, and by
@@ -157,7 +160,8 @@ fn rod(all: &mut Items<'_>, number: i64, rod: Option<&At<RunFiller>>) {
     let metal = worked.figures.get(&FigureName::FillerMetal);
     let size = worked.figures.get(&FigureName::FillerDiameter);
     let system = all.system();
-    let text = |figure: Option<&Figure>| figure.map(|figure| figures::figure_text(figure, system).0).unwrap_or_default();
+    let text =
+        |figure: Option<&Figure>| figure.map(|figure| figures::figure_text(figure, system).0).unwrap_or_default();
     let wanted = [text(metal), text(size)].into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join(", ");
     let key = format!("pass/{number}/filler");
     let Some(rod) = rod else {
@@ -205,7 +209,8 @@ fn plain(name: &str) -> String {
 /// Whether a note says that the pass was dug out: by one of the words for it, and no word before it that denies it.
 #[must_use]
 pub(super) fn dug_out(note: &str) -> bool {
-    let list = |key: &str| english().get("record", key).unwrap_or_default().split(',').map(str::trim).collect::<Vec<_>>();
+    let list =
+        |key: &str| english().get("record", key).unwrap_or_default().split(',').map(str::trim).collect::<Vec<_>>();
     let (words, no) = (list("dug-out/words"), list("dug-out/denied"));
     let note: String = note.to_lowercase().replace('-', " ");
     // A denial holds to the end of its part of the sentence.
@@ -230,10 +235,22 @@ mod tests {
 
     #[test]
     fn a_note_that_a_pass_was_dug_out() {
-        for note in ["dug out once, ran clean after", "Black speck near the edge: dug out once, ran clean after.", "a pore; ground out", "two dig-outs"] {
+        for note in [
+            "dug out once, ran clean after",
+            "Black speck near the edge: dug out once, ran clean after.",
+            "a pore; ground out",
+            "two dig-outs",
+        ] {
             assert!(dug_out(note), "{note}");
         }
-        for note in ["", "ran clean", "nothing dug out", "no dig-out", "not dug out, ran clean", "Slow to wet at the inner end."] {
+        for note in [
+            "",
+            "ran clean",
+            "nothing dug out",
+            "no dig-out",
+            "not dug out, ran clean",
+            "Slow to wet at the inner end.",
+        ] {
             assert!(!dug_out(note), "{note}");
         }
         assert!(dug_out("no pores, dug out for a lap"), "what is denied is another thing");

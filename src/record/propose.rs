@@ -168,7 +168,15 @@ mod tests {
             |reading| reading.range = None,
             |reading| reading.amperage = f64::NAN,
         ] {
-            assert_eq!(of(&pass(&upper, |reading| if reading.run == 0 { change(reading) }), BANDS), None);
+            assert_eq!(
+                of(
+                    &pass(&upper, |reading| if reading.run == 0 {
+                        change(reading)
+                    }),
+                    BANDS
+                ),
+                None
+            );
         }
     }
 }

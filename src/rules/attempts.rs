@@ -70,7 +70,11 @@ impl Attempt<'_> {
         let finding = Finding::new(Code::Attempt, message);
         let finding = self.at.into_iter().fold(finding, Finding::at);
         match self.counted {
-            None => finding.label("repaired before"),
+            None => finding.label(if wants(self.number) == Wants::Review {
+                "repaired before"
+            } else {
+                "repaired twice before"
+            }),
             Some(earlier) => {
                 let label = if self.at.is_some() { "the run records say more" } else { "" };
                 let note = format!("counted from {}: {} failed", named(&earlier.from), repairs(earlier.failed));

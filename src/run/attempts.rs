@@ -98,7 +98,11 @@ mod tests {
         assert_eq!(count(&[good(Some(3))]), 2, "two came before it, though no record of them is kept");
         assert_eq!(count(&[bad(Some(3))]), 3);
         assert_eq!(earlier("HW-041", [("x", &bad(None))]), None, "another place");
-        assert_eq!(count(&[run(Some(i64::MIN), &[]), run(Some(i64::MAX), &[])]), 0, "what does not read counts nothing");
+        assert_eq!(
+            count(&[run(Some(i64::MIN), &[]), run(Some(i64::MAX), &[])]),
+            0,
+            "what does not read counts nothing"
+        );
     }
 
     #[test]

@@ -31,7 +31,8 @@ fn words(key: &str, args: &[&str]) -> String {
 impl Chart {
     /// The chart of a summary; none where no current was recorded.
     pub(super) fn of(summary: &Summary) -> Option<Self> {
-        let passes: Vec<PassSummary> = summary.passes.iter().filter(|pass| !pass.readings.is_empty()).cloned().collect();
+        let passes: Vec<PassSummary> =
+            summary.passes.iter().filter(|pass| !pass.readings.is_empty()).cloned().collect();
         let ends = passes.iter().flat_map(|pass| {
             let readings = pass.readings.iter().map(|reading| reading.amperage);
             readings.chain(pass.span.into_iter().flatten()).collect::<Vec<_>>()
@@ -49,7 +50,12 @@ impl Chart {
         ((current - self.least) / (self.most - self.least)).clamp(0.0, 1.0)
     }
 
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, clippy::cast_precision_loss, reason = "a column of a few")]
+    #[allow(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        clippy::cast_precision_loss,
+        reason = "a column of a few"
+    )]
     fn column(&self, current: f64) -> usize {
         libm::round(self.share(current) * (COLUMNS - 1) as f64) as usize
     }
@@ -133,7 +139,8 @@ impl Chart {
         }
         for (at, reading) in pass.readings.iter().enumerate() {
             // Marks of one place stand one above the other, from the middle outwards.
-            let same = pass.readings.iter().take(at).filter(|other| libm::fabs(other.amperage - reading.amperage) < 1.0);
+            let same =
+                pass.readings.iter().take(at).filter(|other| libm::fabs(other.amperage - reading.amperage) < 1.0);
             let steps = same.count();
             #[allow(clippy::cast_precision_loss, reason = "readings are few")]
             let away = (steps.div_ceil(2) as f64 * APART).min(ROW / 2.0 - 5.0);
@@ -168,8 +175,7 @@ fn label(pass: &PassSummary) -> String {
 fn described(pass: &PassSummary) -> String {
     let median = pass.amperage.map(|of| format!("{} A", trimmed(number(of.median, 1)))).unwrap_or_default();
     let outside = pass.readings.iter().filter(|reading| reading.inside == Some(false)).count().to_string();
-    let [number, runs, dug] =
-        [pass.number.to_string(), pass.readings.len().to_string(), pass.dug_out.to_string()];
+    let [number, runs, dug] = [pass.number.to_string(), pass.readings.len().to_string(), pass.dug_out.to_string()];
     words("chart-pass", &[&number, pass.kind, &runs, &median, &outside, &dug])
 }
 

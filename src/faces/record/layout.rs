@@ -27,10 +27,8 @@ const ORDER: [(Verdict, &str); 5] = [
 pub fn run(run: &Comparison, name: &str, system: System) -> Page {
     let or = |text: &str, key: &str| if text.is_empty() { word(key) } else { text.to_owned() };
     let (day, welder) = (or(&run.date, "no-date"), or(&run.welder, "no-welder"));
-    let mut blocks = vec![
-        Block::Line(words("sheet-title", &[&run.title, &run.seal])),
-        Block::Line(words("from", &[name])),
-    ];
+    let mut blocks =
+        vec![Block::Line(words("sheet-title", &[&run.title, &run.seal])), Block::Line(words("from", &[name]))];
     blocks.extend(run.attempt.map(|attempt| Block::Line(words("attempt", &[&attempt.to_string()]))));
     let count = |verdict| run.count(verdict).to_string();
     if run.is_clean() {
@@ -83,10 +81,8 @@ fn pass_row(run: &Comparison, pass: &PassRun, system: System) -> Vec<String> {
 /// The page of many runs.
 #[must_use]
 pub fn summary(summary: &Summary, system: System) -> Page {
-    let mut blocks = vec![
-        Block::Line(words("sheet-title", &[&summary.title, &summary.seal])),
-        Block::Heading(word("runs")),
-    ];
+    let mut blocks =
+        vec![Block::Line(words("sheet-title", &[&summary.title, &summary.seal])), Block::Heading(word("runs"))];
     // A kept record has the day in its name.
     let dated = !summary.runs.iter().all(|run| !run.date.is_empty() && run.name.contains(&run.date));
     let keys = ["run", "day", "welder", "inside", "outside", "missing", "rejected", "weld", "dug"];
