@@ -144,6 +144,30 @@ fn a_run_taken_down_on_the_page_is_read_by_the_program() {
     let others: Vec<_> = others.iter().map(|(what, because)| (*what, because.as_str())).collect();
     assert_eq!(others, [("cup 6 instead of 7", "no access"), ("hold-opening was rejected", "")]);
 
+    // The very file, set against the very page: exactly one value outside and one missing.
+    let sheet = folder.path().join("hw-012.html");
+    let out = Command::new(env!("CARGO_BIN_EXE_interpass"))
+        .arg("record")
+        .args([&sheet, &folder.path().join("saved/two.run.toml")])
+        .arg("--json")
+        .output()
+        .expect("the program runs");
+    let value: serde_json::Value = serde_json::from_slice(&out.stdout).unwrap_or_else(|_| panic!("{}", told(&out)));
+    let items = value["runs"][0]["items"].as_array().unwrap();
+    let wrong: Vec<[&str; 3]> = items
+        .iter()
+        .filter(|item| item["verdict"] != "inside")
+        .map(|item| ["key", "verdict", "by"].map(|key| item[key].as_str().unwrap()))
+        .collect();
+    assert_eq!(
+        wrong,
+        [["pass/2/amperage", "outside", "31 A above"], ["pass/3/temperature", "missing", ""]],
+        "{}\n{}",
+        saved("two.run.toml"),
+        told(&out)
+    );
+    assert_eq!(out.status.code(), Some(1));
+
     // An empty page saves a record without a pass; one typed by hand comes out with its values.
     let empty = run::read(&saved("empty.run.toml")).0.expect("an empty record reads");
     assert!(empty.pass.is_empty() && empty.hold.is_empty());

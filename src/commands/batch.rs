@@ -6,11 +6,13 @@ use super::expand::Document;
 use super::fault::Fault;
 use super::guard;
 use super::inputs::Input;
+use super::kept::{Kept, Runs};
 use super::kits::{Chosen, Kits};
 use super::report::is_fault;
 use crate::findings::{Code, Finding};
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use rayon::prelude::*;
+use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
@@ -84,14 +86,17 @@ pub(crate) fn each<T: Send>(
     work: impl Fn(usize, &Document, &mut Buffers) -> T + Sync,
     mut take: impl FnMut(&Input, &Chosen, Result<T, Box<Finding>>, &Progress) -> Result<(), Fault>,
 ) -> Result<(), Fault> {
+    let mut runs = Runs::default();
     for (part, inputs) in inputs.chunks(PART).enumerate() {
         let chosen: Vec<Chosen> = inputs.iter().map(|input| kits.of(input)).collect();
+        let kept: Vec<Arc<Vec<Kept>>> = inputs.iter().map(|input| runs.beside(input)).collect();
         let results: Vec<Result<T, Box<Finding>>> = inputs
             .par_iter()
             .zip(&chosen)
+            .zip(&kept)
             .enumerate()
-            .map_init(Buffers::default, |buffers, (number, (input, kit))| {
-                let result = one(input, kit, |document| work(part * PART + number, document, buffers));
+            .map_init(Buffers::default, |buffers, (number, ((input, kit), kept))| {
+                let result = with(input, kit, kept, |document| work(part * PART + number, document, buffers));
                 progress.step();
                 result
             })
@@ -105,8 +110,13 @@ pub(crate) fn each<T: Send>(
 
 /// Reads one spec and works on it.
 pub(crate) fn one<T>(input: &Input, kit: &Chosen, work: impl FnOnce(&Document) -> T) -> Result<T, Box<Finding>> {
+    with(input, kit, &Runs::default().beside(input), work)
+}
+
+/// Reads one spec, with the run records beside it, and works on it.
+fn with<T>(input: &Input, kit: &Chosen, kept: &[Kept], work: impl FnOnce(&Document) -> T) -> Result<T, Box<Finding>> {
     let bytes = input.bytes().map_err(|fault| Box::new(of_fault(&fault)))?;
-    catch(&input.name, || work(&Document::read(&input.name, &bytes, kit.clone())))
+    catch(&input.name, || work(&Document::read(&input.name, &bytes, kit.clone()).beside(kept)))
 }
 
 /// Does work on a document; a fault of the program comes as a finding that names it.

@@ -1,10 +1,12 @@
 //! From the bytes of a spec to everything that is known of it: findings, figures, decision, seal.
 
+use super::kept::{self, Kept};
 use super::kits::{Chosen, KitFile};
 use crate::engine::{self, Job, Worked, job};
 use crate::findings::{self, Code, File, Finding, Severity, Sources, any_error};
 use crate::kit::Kit;
 use crate::rules::{self, Decision, Judgement};
+use crate::run::attempts::Earlier;
 use crate::seal::{Canonical, Seal, seal};
 use crate::spec::file::Reading;
 use crate::spec::{self, Spec, shown_text};
@@ -19,12 +21,38 @@ pub(crate) struct Document {
     reading: Reading<Spec>,
     /// Its kit.
     pub(crate) kit: Chosen,
+    /// Repairs of the same place that failed.
+    earlier: Option<Earlier>,
+    /// What is to be said of the run records beside it.
+    of_runs: Vec<Finding>,
 }
 
 impl Document {
     /// Reads the bytes of a spec.
     pub(crate) fn read(name: &str, bytes: &[u8], kit: Chosen) -> Self {
-        Document { name: name.to_owned(), text: shown_text(bytes).into_owned(), reading: spec::read_bytes(bytes), kit }
+        Document {
+            name: name.to_owned(),
+            text: shown_text(bytes).into_owned(),
+            reading: spec::read_bytes(bytes),
+            kit,
+            earlier: None,
+            of_runs: Vec::new(),
+        }
+    }
+
+    /// With the run records beside it: they tell how often the place was repaired before.
+    pub(crate) fn beside(mut self, kept: &[Kept]) -> Self {
+        if let Some(number) = self.reading.value.as_ref().map(|spec| spec.procedure.value.number.value.0.clone()) {
+            self.earlier = kept::earlier(&number, kept);
+            self.of_runs = kept::unread(&self.name, kept);
+        }
+        self
+    }
+
+    /// As of a repair before which this is known, whatever lies beside it.
+    pub(crate) fn after(mut self, earlier: Option<Earlier>) -> Self {
+        self.earlier = earlier;
+        self
     }
 
     /// The files that its findings point into.
@@ -50,10 +78,12 @@ impl Document {
     /// Works everything out that can be: all findings, and the job where the spec could be read that far.
     pub(crate) fn expand(&self, units: Option<System>) -> Expanded<'_> {
         let mut findings = self.reading.findings.clone();
+        findings.extend(self.of_runs.iter().cloned());
         let unsound = any_error(&findings);
         let worked = self.reading.value.as_ref().map(|spec| {
             let (mut job, mut more) = job::check(spec, self.kit());
             job.system = units.unwrap_or(job.system);
+            job.earlier = self.earlier.as_ref();
             let worked = engine::work_out(&job);
             let judgement = rules::judge(&job, &worked);
             more.extend(worked.findings.iter().chain(&judgement.findings).cloned());

@@ -35,6 +35,14 @@ impl KitFile {
         Ok(KitFile { name: input.name.clone(), text, kit, findings: reading.findings, canonical: OnceLock::new() })
     }
 
+    /// The kit that rides in a sheet.
+    pub(crate) fn of_text(name: &str, text: &str) -> Self {
+        let reading = kit::read_bytes(text.as_bytes());
+        let kit = reading.value.filter(|_| !any_error(&reading.findings));
+        let (name, text) = (name.to_owned(), text.to_owned());
+        KitFile { name, text, kit, findings: reading.findings, canonical: OnceLock::new() }
+    }
+
     /// What is sealed of it.
     pub(crate) fn canonical(&self) -> &Canonical {
         self.canonical.get_or_init(|| Canonical::of(&self.text))

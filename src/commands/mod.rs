@@ -11,10 +11,13 @@ mod fault;
 mod flags;
 mod guard;
 mod inputs;
+mod kept;
 mod kits;
 mod layout;
 mod lines;
 mod out;
+mod received;
+mod record;
 mod report;
 mod schema;
 mod settings;
@@ -48,6 +51,8 @@ enum Command {
     Check(check::Args),
     /// Expand specs into sheets.
     Write(write::Args),
+    /// Set what was really run against the sheet: inside, outside, missing.
+    Record(record::Args),
     /// Show the working of a figure, or of all figures.
     Why(why::Args),
     /// Give the settings for a metal and a thickness, without a spec.
@@ -74,6 +79,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> u8 {
     let done = match cli.command {
         Command::Check(args) => check::run(&args, &mut out),
         Command::Write(args) => write::run(&args, &mut out),
+        Command::Record(args) => record::run(&args, &mut out),
         Command::Why(args) => why::run(&args, &mut out),
         Command::Settings(args) => settings::run(&args, &mut out),
         Command::Tables(args) => tables::run(&args, &mut out),

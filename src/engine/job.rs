@@ -4,6 +4,7 @@ use crate::findings::{At, Code, Finding, Span};
 use crate::kit::{Kit, UnitsFirst};
 use crate::reference::search::{alloy_named, family_members};
 use crate::reference::{Alloy, Product};
+use crate::run::attempts::Earlier;
 use crate::spec::{Access, Cause, DamageKind, Form, Joint, Position, Spec, Text};
 use crate::units::{Amount, InUnits, Length, System, show};
 
@@ -71,6 +72,8 @@ pub struct Job<'a> {
     pub start_temperature: f64,
     /// What was filled in.
     pub assumed: Vec<Assumed>,
+    /// Repairs of the same place that failed, where run records beside the spec tell of any.
+    pub earlier: Option<&'a Earlier>,
     /// System of units that comes first on the sheet.
     pub system: System,
 }
@@ -211,6 +214,7 @@ fn check_as<'a>(spec: &'a Spec, kit: Option<&'a Kit>, asked: Asked) -> (Job<'a>,
         helium,
         start_temperature,
         assumed,
+        earlier: None,
         system,
     };
     let findings = remarks(&job);

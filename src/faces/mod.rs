@@ -17,6 +17,7 @@ pub mod page;
 mod policy;
 pub mod press;
 pub mod prose;
+pub mod record;
 pub(crate) mod say;
 pub mod terminal;
 pub mod text;

@@ -207,6 +207,14 @@ codes! {
         "Work from the full sheet; answer in the spec what is open, for a danger that is ruled out no longer stands.";
     RunPlace = "run-unknown" Error, "The run record names something that cannot be right.",
         "Check it against the sheet.";
+    RunOther = "run-other-sheet" Error, "The run record is of another procedure or another revision, so its values say nothing about this sheet.",
+        "Set it against the sheet that lay at the bench.";
+    RunSeal = "run-other-seal" Warning, "The run record bears another seal: it belongs to another content of this revision, or to a sheet that was made with another kit.",
+        "Set it against the sheet itself: interpass record SHEET.html RUN.";
+    RunSheet = "run-sheet-changed" Warning, "The sheet that was given is not what this program makes of the spec and the kit inside it: it was changed, or another version of the program wrote it.",
+        "Ask for the sheet again; what is compared are the figures that this program works out.";
+    RunUnread = "run-unread" Warning, "A run record that is kept beside the spec cannot be read. If it tells of a failed repair, that repair is not counted.",
+        "Mend it: interpass check FILE.run.toml.";
     ReadFile = "output-read" Error, "A file could not be read.",
         "Check the name and the rights.";
 }

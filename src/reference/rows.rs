@@ -322,6 +322,18 @@ tables! {
         elongation: Option<f64>,
     }
 
+    /// Essential variables that a run record can show, by standard.
+    essential in "essential.toml" gives EssentialRow key (standard, figure) {
+        /// Name of the standard.
+        standard: String,
+        /// Key of the figure.
+        figure: String,
+        /// What a welder calls it, in lower case.
+        words: Vec<String>,
+        /// What wants a new test.
+        by: String,
+    }
+
     /// Strength beside the weld, MPa.
     haz in "strengths.toml" gives Haz key (alloy, temper, form, thickness) {
         /// Name of a base metal.

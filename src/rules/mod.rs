@@ -3,13 +3,14 @@
 //! One file a family of rules. [`facts`] is the vocabulary that the triggers of hazards are written in, [`gates`] the
 //! table of what refuses or heads a sheet, [`questions`] what is asked, [`cautions`] which dangers fire, [`identity`]
 //! how well the metal is known, [`amperage`] whether set and torch are big enough, [`limits`] what the shop lacks,
-//! [`causes`] what the cause asks, [`attempts`] what a repair at the same place asks, [`warming`] what warms the part.
+//! [`causes`] what the cause asks, [`attempts`] what a repair at the same place asks, [`essential`] which variables want a new test, [`warming`] what warms the part.
 
 pub mod amperage;
 pub mod attempts;
 pub mod case;
 pub mod causes;
 pub mod cautions;
+pub mod essential;
 pub mod facts;
 pub mod gates;
 pub mod identity;

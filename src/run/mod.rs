@@ -1,5 +1,6 @@
 //! The run record: what was really done, set against a sheet.
 
+pub mod attempts;
 pub mod sense;
 pub mod types;
 

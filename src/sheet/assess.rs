@@ -66,9 +66,9 @@ fn what(context: &Context<'_>) -> String {
     if let Some(tips) = context.tips().filter(|_| context.is_crack()) {
         parts.push(context.cell(&Say::of("values", format!("tips/{}", tips.clamp(0, 2)))).text);
     }
-    if let Some(attempt) = &damage.attempt {
-        let key = if attempt.value <= 1 { "attempt-first" } else { "attempt-later" };
-        parts.push(context.cell(&Say::of("values", key).with("0", attempt.value.to_string())).text);
+    if let Some(attempt) = crate::rules::attempts::of(context.job) {
+        let key = if attempt.number <= 1 { "attempt-first" } else { "attempt-later" };
+        parts.push(context.cell(&Say::of("values", key).with("0", attempt.number.to_string())).text);
     }
     parts.join(", ")
 }

@@ -2,11 +2,11 @@
 
 use super::context::{Context, Say};
 use super::writer::Writer;
-use crate::rules::attempts::{Wants, wants};
+use crate::rules::attempts::{self, Wants, wants};
 use crate::units::show;
 
 fn number(context: &Context<'_>) -> i64 {
-    context.spec().damage.attempt.as_ref().map_or(1, |at| at.value)
+    attempts::of(context.job).map_or(1, |attempt| attempt.number)
 }
 
 /// The number as it is printed.

@@ -21,6 +21,7 @@ const FILES: &[(&str, &str)] = &[
     ("identity", include_str!("../../templates/words/en/identity.toml")),
     ("questions", include_str!("../../templates/words/en/questions.toml")),
     ("reasons", include_str!("../../templates/words/en/reasons.toml")),
+    ("record", include_str!("../../templates/words/en/record.toml")),
     ("sections", include_str!("../../templates/words/en/sections.toml")),
     ("steps", include_str!("../../templates/words/en/steps.toml")),
     ("values", include_str!("../../templates/words/en/values.toml")),

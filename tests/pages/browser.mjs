@@ -36,8 +36,8 @@ export const sheets = readdirSync(folder).filter((name) => name.endsWith(".html"
 export const address = (name) => pathToFileURL(join(folder, name)).href;
 
 /** A page on a sheet. */
-export async function open(name, { width = 1280, dark = false, script = true, media = "screen", features = [], before } = {}) {
-  const page = await browser.newPage();
+export async function open(name, { width = 1280, dark = false, script = true, media = "screen", features = [], before, context = browser } = {}) {
+  const page = await context.newPage();
   page.setDefaultTimeout(20000);
   await page.setViewport({ width, height: 900 });
   await page.setJavaScriptEnabled(script);

@@ -91,6 +91,33 @@ check("a reload keeps everything", (await saved(page, "again.run.toml")) === bef
 check("and the words", (await word(page, "pass/2/amperage"))[1] === "outside");
 check("no fault so far", page.faults.length === 0, page.faults);
 
+// On another device: a whole run with one value out of range and one missing, for the program to name.
+const bench = await browser.createBrowserContext();
+const other = await open(SHEET, { width: 390, context: bench });
+{
+  await session.send("Browser.setDownloadBehavior", { behavior: "allow", downloadPath: downloads, browserContextId: bench.id });
+  for (const pass of form.passes) {
+    const inside = Math.round((Number(pass.amperage[0].at[0][1]) + Number(pass.amperage[1].at[0][1])) / 2);
+    await type(other, `pass/${pass.number}/amperage`, pass.number === "2" ? "231" : String(inside));
+    if (pass.number !== "3") await type(other, `pass/${pass.number}/temperature`, "50");
+  }
+  await type(other, "record/lot", "R-118");
+  for (const hold of await other.$$eval(".hold", (all) => all.map((one) => [...one.querySelectorAll("[data-box]")].pop().dataset.box))) {
+    const at = (what) => hold.replace(/time$/, what);
+    await other.select(box(at("decision")), "accepted");
+    await type(other, at("name"), "shop lead");
+    await other.$eval(box(hold), (one) => { one.value = "2026-10-05T08:15"; one.dispatchEvent(new Event("change")); });
+  }
+  for (let at = 1; at <= rows.length; at += 1) await other.select(box(`test/${at}/result`), "accepted");
+  for (const [text, value] of [["Date of the work", "2026-10-05"], ["Welder", "welder 2"]]) {
+    const one = await label(other, text);
+    await one.evaluate((one, value) => { one.value = value; one.dispatchEvent(new Event("change")); }, value);
+  }
+  await saved(other, "two.run.toml");
+  check("no fault on the other device", other.faults.length === 0, other.faults);
+  await other.close();
+}
+
 // On paper the entries stand in their boxes.
 const client = await page.createCDPSession();
 await client.send("Emulation.setEmulatedMedia", { media: "print" });
