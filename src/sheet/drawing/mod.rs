@@ -40,10 +40,11 @@ pub struct Drawing {
 
 impl Eq for Drawing {}
 
-/// Puts the drawings of a sheet where they belong: the plan to the damage, the opening after its table, wave, torch and
+/// Puts the drawings of a sheet where they belong: the plan and the opening after their tables, so that a page ends with
+/// rows and not with the room that a drawing did not fit into, wave, torch and
 /// timeline to the setting up, the temperatures and the amperage to their tables.
 pub(super) fn place(context: &Context<'_>, sections: &mut [Section]) {
-    let plan = [("1", "damage", 0, plan::draw(context))];
+    let plan = [("1", "damage", 1, plan::draw(context))];
     let opening = [("3", "groove", 1, opening::draw(context))];
     let set_up = [wave::draw(context), torch::draw(context), timeline::draw(context)];
     let weld = [("6", "temperatures", 0, window::draw(context)), ("6", "amperage", 0, amperage::draw(context))];
