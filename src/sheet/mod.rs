@@ -261,9 +261,7 @@ fn whole(context: &Context<'_>) -> Vec<Section> {
     record::add_tests(context, &mut sections);
     let placed = cautions::place(context, &sections);
     cautions::insert(context, &placed, &mut sections);
-    if std::env::var("NOD").is_err() {
-        drawing::place(context, &mut sections);
-    }
+    drawing::place(context, &mut sections);
     sections.push(workings::section(context, &placed));
     sections.push(sources::section(context));
     sections.push(revisions::section(context));
