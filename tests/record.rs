@@ -520,3 +520,32 @@ fn a_later_attempt_is_set_against_the_holds_of_its_sheet() {
     let refused = "the sheet refuses this repair: no pass of it was allowed";
     assert_eq!(wrong(&value), [["run/decision", "outside", refused]]);
 }
+
+#[test]
+fn page_and_record_draw_the_line_at_the_same_place() {
+    // HW-012: the page waits above 60 °C, or 140 °F, and stops above 100 °C, or 210 °F (rounded down).
+    let shop = Shop::new("hw-012");
+    let said_of = |part: &str| {
+        let text = format!(
+            "format = 1\n[run]\nprocedure = \"HW-012\"\nrevision = \"B\"\n[[pass]]\nnumber = 1\nstart_temperature = \"{part}\"\n"
+        );
+        let run = shop.write("a.run.toml", &text);
+        let (_, value) = shop.json(&[&run]);
+        let items = value["runs"][0]["items"].as_array().unwrap();
+        let item = items.iter().find(|item| item["key"] == "pass/1/temperature").unwrap();
+        (item["verdict"].as_str().unwrap().to_owned(), item["by"].as_str().unwrap().contains("work had to stop"))
+    };
+    for (part, inside, stop) in [
+        ("60 °C", true, false),
+        ("60.5 °C", false, false),
+        ("140 °F", true, false),
+        ("141 °F", false, false),
+        ("100 °C", false, false),
+        ("101 °C", false, true),
+        ("210 °F", false, false),
+        ("211 °F", false, true),
+    ] {
+        let expected = if inside { "inside" } else { "outside" };
+        assert_eq!(said_of(part), (expected.to_owned(), stop), "{part}");
+    }
+}

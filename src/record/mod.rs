@@ -1,7 +1,7 @@
 //! What was really run, set against the sheet: item by item inside, outside by how much, missing or rejected; and many
 //! runs of one procedure together.
 //!
-//! [`compare`] takes one run, [`summary`] many. Every text is finished; a face adds marks and layout and nothing else.
+//! [`compare`] takes one run, [`summarize`] many. Every text is finished; a face adds marks and layout and nothing else.
 
 mod bands;
 mod checks;

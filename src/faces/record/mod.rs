@@ -1,7 +1,7 @@
 //! The faces of a run record that was set against a sheet: text for a terminal, Markdown, one HTML file, JSON.
 //!
-//! [`run`] and [`summary`] lay the model out once, as headings, lines, tables and a chart; [`text`], [`markdown`] and
-//! [`html`] write that.
+//! [`run`] and [`summary`] lay the model out once, as headings, lines, tables and a chart; [`text()`], [`markdown()`] and
+//! [`html()`] write that.
 
 mod chart;
 mod html;
