@@ -120,8 +120,10 @@ kebab! {
 /// A name without what does not tell: the adopting body, year, spaces, hyphens and case.
 fn bare(name: &str) -> String {
     let name = name.split(':').next().unwrap_or_default().to_uppercase();
-    let words: Vec<&str> =
-        name.split(|c: char| c.is_whitespace() || matches!(c, '-' | '_' | ',' | '/')).filter(|word| !word.is_empty()).collect();
+    let words: Vec<&str> = name
+        .split(|c: char| c.is_whitespace() || matches!(c, '-' | '_' | ',' | '/'))
+        .filter(|word| !word.is_empty())
+        .collect();
     let adopting = ["DIN", "BS", "NF", "UNI", "AS", "ANSI"];
     let first = words.iter().position(|word| !adopting.contains(word)).unwrap_or(0);
     let rest = words.get(first..).unwrap_or_default();
@@ -189,7 +191,8 @@ mod tests {
         let mut seen = std::collections::BTreeSet::new();
         for row in &qualification_group().rows {
             for name in &row.names {
-                let known = alloy().rows.iter().any(|own| own.name == *name) || filler().rows.iter().any(|own| own.name == *name);
+                let known = alloy().rows.iter().any(|own| own.name == *name)
+                    || filler().rows.iter().any(|own| own.name == *name);
                 assert!(known, "{}: {name}", row.group);
                 assert!(seen.insert((row.scheme, name)), "{name} stands in two groups");
             }

@@ -2,7 +2,7 @@
 //!
 //! One file a family of rules. [`facts`] is the vocabulary that the triggers of hazards are written in, [`gates`] the
 //! table of what refuses or heads a sheet, [`questions`] what is asked, [`cautions`] which dangers fire, [`identity`]
-//! how well the metal is known, [`amperage`] whether set and torch are big enough, [`limits`] what the shop lacks,
+//! how well the metal is known, [`amperage`] whether set and torch are big enough, [`limits`] what the shop lacks, [`qualification`] whether a stated qualification covers this procedure,
 //! [`causes`] what the cause asks, [`attempts`] what a repair at the same place asks, [`warming`] what warms the part.
 
 pub mod amperage;
@@ -14,6 +14,7 @@ pub mod facts;
 pub mod gates;
 pub mod identity;
 pub mod limits;
+pub mod qualification;
 pub mod questions;
 pub mod warming;
 
@@ -122,6 +123,7 @@ pub fn judge(job: &Job<'_>, worked: &Worked) -> Judgement {
     findings.extend(said);
     findings.extend(asked);
     findings.extend(identity::findings(&case));
+    findings.extend(qualification::findings(&case));
     conclude(&case, gates, findings)
 }
 
