@@ -13,6 +13,7 @@ const FILES: &[(&str, &str)] = &[
     ("advice", include_str!("../../templates/words/en/advice.toml")),
     ("assumed", include_str!("../../templates/words/en/assumed.toml")),
     ("card", include_str!("../../templates/words/en/card.toml")),
+    ("changes", include_str!("../../templates/words/en/changes.toml")),
     ("decide", include_str!("../../templates/words/en/decide.toml")),
     ("drawings", include_str!("../../templates/words/en/drawings.toml")),
     ("figures", include_str!("../../templates/words/en/figures.toml")),

@@ -97,6 +97,13 @@ impl Point {
         self.entries.get(&variable)
     }
 
+    /// With one value, by what it is worth alone.
+    #[must_use]
+    pub fn with(mut self, variable: Variable, held: Held) -> Point {
+        self.put(variable, held, "", None);
+        self
+    }
+
     fn put(&mut self, variable: Variable, held: Held, shown: impl Into<String>, span: Option<Span>) {
         self.entries.insert(variable, Entry { held, shown: shown.into(), span });
     }
