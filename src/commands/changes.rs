@@ -110,7 +110,11 @@ type Named = (String, Vec<u8>);
 
 /// The older and the newer text, and the input that the newer one is.
 fn texts(args: &Args) -> Result<(Named, Named, Input), Fault> {
-    let inputs = inputs::find(&args.specs, None, None)?;
+    // One by one, so that a file may be compared with itself.
+    let mut inputs: Vec<Input> = Vec::new();
+    for spec in &args.specs {
+        inputs.extend(inputs::find(std::slice::from_ref(spec), None, None)?);
+    }
     let read = |input: &Input| Ok((input.name.clone(), input.bytes()?));
     match (inputs.as_slice(), &args.since) {
         ([old, new], None) => Ok((read(old)?, read(new)?, new.clone())),

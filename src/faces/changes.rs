@@ -141,15 +141,15 @@ fn head(key: &str) -> String {
     if key.is_empty() { String::new() } else { text(key, &[]) }
 }
 
+/// What a setting is called here: a short name where its own title is long.
 fn figure_title(name: FigureName) -> String {
-    super::say::title(name)
+    let short = english().get("changes", &format!("figure/{}", name.key()));
+    short.map_or_else(|| super::say::title(name), str::to_owned)
 }
 
-/// A figure in a list of causes: its title up to the first comma, in small letters.
+/// A figure in a list: in small letters.
 fn short_title(name: FigureName) -> String {
-    let title = figure_title(name);
-    let short = title.split(',').next().unwrap_or_default().to_lowercase();
-    if name == FigureName::Amperage { short } else { short.trim().to_owned() }
+    figure_title(name).to_lowercase()
 }
 
 fn settings(changes: &Changes) -> Part {
@@ -170,7 +170,7 @@ fn settings(changes: &Changes) -> Part {
     } else if !changes.unchanged.is_empty() {
         let mut names: Vec<String> = changes.unchanged.iter().map(|name| short_title(*name)).collect();
         names.dedup();
-        part.notes.push(text("unchanged", &[("list", &names.join(", "))]));
+        part.notes.push(text("unchanged", &[("list", &names.join("; "))]));
     }
     part
 }
@@ -213,7 +213,7 @@ fn standard(changes: &Changes, judged: &Judged) -> Part {
     }
     if !judged.unchanged.is_empty() {
         let names: Vec<String> = judged.unchanged.iter().map(|name| ranges::name(*name).to_lowercase()).collect();
-        part.notes.push(text("unchanged", &[("list", &names.join(", "))]));
+        part.notes.push(text("unchanged", &[("list", &names.join("; "))]));
     }
     if row.older.is_some() && !part.rows.is_empty() {
         part.notes.push(text("older", &[]));

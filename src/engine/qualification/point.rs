@@ -151,6 +151,7 @@ impl Point {
         if let Some(at) = &coupon.heat_treatment {
             point.put(Variable::HeatTreatment, treatment(&at.value), at.value.clone(), Some(at.span));
         }
+        point.added();
         point
     }
 
@@ -213,6 +214,11 @@ impl Point {
                 (_, None, None) => {}
             }
         }
+        self.added();
+    }
+
+    /// A filler that is named is added.
+    fn added(&mut self) {
         if let Some(entry) = self.get(Variable::Filler).cloned() {
             self.put(Variable::FillerAdded, Held::Word("added".to_owned()), entry.shown, entry.span);
         }
