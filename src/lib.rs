@@ -1,6 +1,7 @@
 //! Interpass turns a short structured repair spec into a welding procedure sheet with every setting worked out,
 //! explained and sourced.
 
+pub mod changes;
 pub mod commands;
 pub mod engine;
 pub mod faces;

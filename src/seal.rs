@@ -176,6 +176,7 @@ mod tests {
             passes: Vec::new(),
             parts: Vec::new(),
             limits: Vec::new(),
+            rulings: Vec::new(),
             because: None,
             worked_out: None,
         };

@@ -22,6 +22,8 @@ mod formulas;
 mod inspection;
 #[path = "outside/published.rs"]
 mod published;
+#[path = "outside/qualification.rs"]
+mod qualification;
 #[path = "outside/ratchet.rs"]
 mod ratchet;
 #[path = "outside/rows.rs"]

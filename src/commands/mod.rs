@@ -5,10 +5,12 @@
 //! could not be read or written.
 
 mod batch;
+mod changes;
 mod check;
 mod expand;
 mod fault;
 mod flags;
+mod git;
 mod guard;
 mod inputs;
 mod kept;
@@ -53,6 +55,8 @@ enum Command {
     Write(write::Args),
     /// Set what was really run against the sheet: inside, outside, missing.
     Record(record::Args),
+    /// Say what changed between two revisions: job, settings, and what the standard says of it.
+    Changes(changes::Args),
     /// Show the working of a figure, or of all figures.
     Why(why::Args),
     /// Give the settings for a metal and a thickness, without a spec.
@@ -80,6 +84,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> u8 {
         Command::Check(args) => check::run(&args, &mut out),
         Command::Write(args) => write::run(&args, &mut out),
         Command::Record(args) => record::run(&args, &mut out),
+        Command::Changes(args) => changes::run(&args, &mut out),
         Command::Why(args) => why::run(&args, &mut out),
         Command::Settings(args) => settings::run(&args, &mut out),
         Command::Tables(args) => tables::run(&args, &mut out),

@@ -230,6 +230,8 @@ pub struct Figure {
     pub parts: Vec<(&'static str, f64, &'static str)>,
     /// Limits of every standard that is named, for the figure `acceptance`, in the order of the sheet.
     pub limits: Vec<Limit>,
+    /// What the test behind a qualification covers, variable by variable, for the figure `qualification`.
+    pub rulings: Vec<super::qualification::Ruling>,
     /// Why the author's own value stands, in his words.
     pub because: Option<String>,
     /// The worked-out value that the author's own one took the place of.

@@ -29,6 +29,7 @@ pub mod panel;
 pub mod penetrant;
 pub mod penetration;
 pub mod preheat;
+pub mod qualification;
 pub mod schedule;
 pub mod solved;
 pub mod stock;

@@ -144,6 +144,8 @@ figures! {
     DeveloperTime = "developer_time", Some("min"), None, Step(1.0);
     /// Acceptance limits.
     Acceptance = "acceptance", None, None, Word;
+    /// Whether the test on record covers this procedure: `inside`, `outside` or `open`.
+    Qualification = "qualification", None, None, Word;
     /// Strength left beside the weld.
     HazStrength = "haz_strength", Some("MPa"), None, Step(5.0);
     /// Unbalance added.

@@ -235,6 +235,7 @@ impl Work {
             passes: Vec::new(),
             parts: Vec::new(),
             limits: Vec::new(),
+            rulings: Vec::new(),
             because: None,
             worked_out: None,
         }

@@ -39,6 +39,9 @@ pub fn work_out(job: &Job<'_>) -> Worked {
     if !run.out.figures.contains_key(&FigureName::Acceptance) {
         run.acceptance(None);
     }
+    if let Some(figure) = super::qualification::figure(job, &run.out.figures) {
+        run.put(figure);
+    }
     run.out
 }
 

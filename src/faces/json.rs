@@ -6,7 +6,8 @@
 mod figure;
 mod inputs;
 mod number;
-mod print;
+pub(super) mod print;
+pub(super) mod ruling;
 
 pub use print::print;
 

@@ -7,6 +7,7 @@
 mod boxes;
 pub mod card;
 mod cells;
+pub mod changes;
 mod dual;
 pub mod escape;
 pub mod html;

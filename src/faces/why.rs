@@ -30,7 +30,7 @@ pub fn why_text(figure: &Figure, answer: &Answer<'_>) -> String {
         let value = value(line);
         push_columns(
             &mut out,
-            [
+            &[
                 (usize::from(step < 10), &number),
                 (TEXT, &say::line(line, answer.job.system)),
                 (VALUE, &value),
@@ -40,7 +40,7 @@ pub fn why_text(figure: &Figure, answer: &Answer<'_>) -> String {
     }
     remarks(&mut out, figure, answer);
     if !figure.alternatives.is_empty() {
-        push_columns(&mut out, [(0, &label("why-also", &[])), (REMARK, &figure.alternatives.join(", "))]);
+        push_columns(&mut out, &[(0, &label("why-also", &[])), (REMARK, &figure.alternatives.join(", "))]);
     }
     figure.ranking.iter().zip(1..).for_each(|(ranked, place)| ranking(&mut out, ranked, place, answer));
     figure.passes.iter().for_each(|pass| push_wrapped(&mut out, "    ", &pass_text(pass, answer)));
@@ -76,7 +76,7 @@ fn because(out: &mut String, figure: &Figure, answer: &Answer<'_>) {
     });
     let parts: Vec<String> = figure.because.iter().cloned().chain(worked_out).collect();
     if !parts.is_empty() {
-        push_columns(out, [(0, &label("why-because", &[])), (REMARK, &parts.join("; "))]);
+        push_columns(out, &[(0, &label("why-because", &[])), (REMARK, &parts.join("; "))]);
     }
 }
 
@@ -94,7 +94,7 @@ fn remarks(out: &mut String, figure: &Figure, answer: &Answer<'_>) {
         for line in figure.working.iter().filter(|line| line.kind == kind) {
             let parts = [say::line(line, answer.job.system), value(line), remark_origin(line, answer)];
             let text = parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(", ");
-            push_columns(out, [(0, &name), (REMARK, &text)]);
+            push_columns(out, &[(0, &name), (REMARK, &text)]);
             name.clear();
         }
     }
@@ -150,7 +150,7 @@ fn ranking(out: &mut String, ranked: &Ranked, place: usize, answer: &Answer<'_>)
     let number = if ranked.excluded { String::new() } else { place.to_string() };
     let out_word = if ranked.excluded { label("why-out", &[]) } else { String::new() };
     let text = format!("{out_word}{}", reasons.join(" "));
-    push_columns(out, [(usize::from(place < 10), &number), (TEXT, &ranked.name), (REMARK + 4, &text)]);
+    push_columns(out, &[(usize::from(place < 10), &number), (TEXT, &ranked.name), (REMARK + 4, &text)]);
 }
 
 fn pass_text(pass: &PassRow, answer: &Answer<'_>) -> String {
@@ -173,7 +173,7 @@ fn sources(out: &mut String, figure: &Figure) {
         let mut places: Vec<&str> = cites.iter().filter(|cite| cite.source == key).map(|cite| cite.locator).collect();
         places.dedup();
         let what = source_by_key(key).map_or("", |source| source.short.as_str());
-        push_columns(out, [(0, &name), (REMARK, &format!("{key}: {what}: {}", places.join("; ")))]);
+        push_columns(out, &[(0, &name), (REMARK, &format!("{key}: {what}: {}", places.join("; ")))]);
         name.clear();
     }
 }
@@ -185,10 +185,10 @@ pub fn has_working(figure: &Figure) -> bool {
 }
 
 /// Writes texts in columns; one that is too long for its column goes on in the same column of the next line.
-fn push_columns<const N: usize>(out: &mut String, columns: [(usize, &str); N]) {
-    let ends = columns.iter().skip(1).map(|(at, _)| at - 2).chain([WIDTH]);
+pub(crate) fn push_columns(out: &mut String, columns: &[(usize, &str)]) {
+    let ends = columns.iter().skip(1).map(|(at, _)| at.saturating_sub(2)).chain([WIDTH]);
     let mut cells: Vec<(usize, Vec<String>)> =
-        columns.iter().zip(ends).map(|((at, text), end)| (*at, wrapped(text, end - at))).collect();
+        columns.iter().zip(ends).map(|((at, text), end)| (*at, wrapped(text, end.saturating_sub(*at)))).collect();
     // An empty column gives its room to the one before it.
     for index in (1..cells.len()).rev() {
         let empty = cells.get(index).is_some_and(|cell| cell.1.is_empty());

@@ -185,6 +185,14 @@ codes! {
         "Answer it before work starts.";
     GateMetal = "gate-metal" Error, "This metal must not be welded by this process.",
         "Take one of the other ways that the sheet names.";
+    GateQualification = "gate-qualification" Error, "The procedure is stated to be qualified, and lies outside what the test on record covers. The sheet would claim in its head what is not so, and gates that refuse open on that word.",
+        "Weld a new test and name its record, or write [qualification] state = \"none\".";
+    GateQualificationOpen = "gate-qualification-open" Warning, "The procedure is stated to be qualified, and the tables or the record cannot settle whether the test covers it. Rows from memory carry no weight until somebody opens the standard.",
+        "Write in `coupon` what the record says, and ask the examiner for the rest.";
+    GateQualificationStandard = "gate-qualification-standard" Warning, "The standard of qualification is for another metal, leaves repair out, or is not held by the tables.",
+        "Name the one for this repair: ISO 15614-2 for a repair of aluminium, wrought or cast; never ISO 15614-4.";
+    GateWelder = "gate-welder" Warning, "The welder's own qualification does not cover this procedure on its date.",
+        "Name a welder whose qualification covers it, or have it confirmed or tested again.";
     AcceptanceNotHeld = "acceptance-not-held" Warning, "The tables hold no limits of this standard or level, so they cannot be worked out for this wall.",
         "Name one that is held, or write its limits into the boxes of section 7.";
     AcceptanceMetal = "acceptance-other-metal" Warning, "The standard is for another metal than that of the part.",

@@ -5,6 +5,7 @@
 
 pub mod acceptance;
 pub mod constants;
+pub mod qualification;
 pub mod rows;
 pub mod search;
 mod sources;

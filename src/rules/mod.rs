@@ -3,7 +3,9 @@
 //! One file a family of rules. [`facts`] is the vocabulary that the triggers of hazards are written in, [`gates`] the
 //! table of what refuses or heads a sheet, [`questions`] what is asked, [`cautions`] which dangers fire, [`identity`]
 //! how well the metal is known, [`amperage`] whether set and torch are big enough, [`limits`] what the shop lacks,
-//! [`causes`] what the cause asks, [`attempts`] what a repair at the same place asks, [`essential`] which variables want a new test, [`warming`] what warms the part.
+//! [`qualification`] whether a stated qualification covers this procedure, [`essential`] which variables want a new
+//! test, [`causes`] what the cause asks, [`attempts`] what a repair at the same place asks, [`warming`] what warms the
+//! part.
 
 pub mod amperage;
 pub mod attempts;
@@ -15,6 +17,7 @@ pub mod facts;
 pub mod gates;
 pub mod identity;
 pub mod limits;
+pub mod qualification;
 pub mod questions;
 pub mod warming;
 
@@ -123,6 +126,7 @@ pub fn judge(job: &Job<'_>, worked: &Worked) -> Judgement {
     findings.extend(said);
     findings.extend(asked);
     findings.extend(identity::findings(&case));
+    findings.extend(qualification::findings(&case));
     conclude(&case, gates, findings)
 }
 

@@ -78,6 +78,9 @@ pub(super) fn section(context: &Context<'_>) -> Section {
     metal(context, &mut table);
     people(context, &mut table);
     writer.table(table);
+    if !super::decide::refused(context) {
+        super::qualification::write(&mut writer);
+    }
     writer.done()
 }
 

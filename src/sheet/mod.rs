@@ -24,6 +24,8 @@ mod opening;
 mod own_steps;
 mod penetrant;
 mod prepare;
+mod qualification;
+pub mod ranges;
 mod re_inspect;
 mod record;
 mod revisions;

@@ -146,7 +146,7 @@ pub fn amount_up_to(number: f64, unit: &str, system: System) -> String {
 }
 
 /// A quantity in a unit of the trade, in both systems; none where the unit has no second spelling.
-fn in_unit(number: f64, unit: &str, toward: Toward, system: System) -> Option<String> {
+pub(super) fn in_unit(number: f64, unit: &str, toward: Toward, system: System) -> Option<String> {
     Some(match unit {
         "mm" => show::limit_both(mm(number), system, toward),
         "°C" => show::limit_both(celsius(number), system, toward),
@@ -167,7 +167,7 @@ fn in_unit(number: f64, unit: &str, toward: Toward, system: System) -> Option<St
     })
 }
 
-fn range_in_unit(low: f64, high: f64, unit: &str, system: System) -> Option<String> {
+pub(super) fn range_in_unit(low: f64, high: f64, unit: &str, system: System) -> Option<String> {
     fn range<T: Quantity>(make: fn(f64) -> T, low: f64, high: f64, system: System) -> String {
         show::range_both(Range::new(make(low), make(high)), system)
     }
@@ -276,6 +276,7 @@ mod tests {
             passes: Vec::new(),
             parts: Vec::new(),
             limits: Vec::new(),
+            rulings: Vec::new(),
             because: None,
             worked_out: None,
         }

@@ -119,6 +119,7 @@ pub(crate) fn figure(name: FigureName, value: Value) -> Figure {
         passes: Vec::new(),
         parts: Vec::new(),
         limits: Vec::new(),
+        rulings: Vec::new(),
         because: None,
         worked_out: None,
     }

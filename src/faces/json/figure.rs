@@ -2,6 +2,7 @@
 
 use super::super::{Answer, say};
 use super::number::Number;
+use super::ruling::RulingJson;
 use crate::engine::{Figure, Limit, Line, LineKind, Origin, PassRow, Ranked, Value, acceptance};
 use crate::reference::Basis;
 use serde::Serialize;
@@ -31,6 +32,8 @@ pub(super) struct FigureJson<'a> {
     parts: Vec<PartJson>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     limits: Vec<LimitJson>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    rulings: Vec<RulingJson<'a>>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     ranking: Vec<RankedJson<'a>>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
@@ -224,6 +227,7 @@ impl<'a> FigureJson<'a> {
                 .map(|part| PartJson { name: part.0, value: Number(part.1), unit: unit(part.2) })
                 .collect(),
             limits: figure.limits.iter().map(LimitJson::of).collect(),
+            rulings: figure.rulings.iter().map(|ruling| RulingJson::of(ruling, answer.job.system)).collect(),
             ranking: figure.ranking.iter().map(|ranked| RankedJson::of(ranked, answer)).collect(),
             rows: figure.passes.iter().map(PassJson::of).collect(),
             working: figure.working.iter().map(|line| LineJson::of(line, answer)).collect(),
