@@ -117,7 +117,7 @@ const RAISED: &[Row] = &[
     ("mask", &[("coating", "\"lead paint\"")], false, "3.strip"),
     ("extraction", &[("coating", "\"chromate\"")], false, "6.strike"),
     ("anodised", &[("surface", "[\"anodised\"]")], false, "3.strip-anodised"),
-    ("old-flux", &[("surface", "[\"earlier weld\"]")], false, "6.strike"),
+    ("old-flux", &[("surface", "[\"earlier weld\"]")], false, "3.degrease"),
     ("oil-smoke", &[("surface", "[\"oil soaked\"]"), ("alloy", "\"356.0\""), ("form", "\"sand casting\"")], true, "5.bake"),
     ("oil-smoke", &[("held", "\"oil\""), ("alloy", "\"356.0\""), ("form", "\"sand casting\"")], false, "6.trial-bead"),
     ("solvent-in-oven", &[], true, "5.dry"),
