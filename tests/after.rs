@@ -141,6 +141,9 @@ fn strength_beside_the_weld_stands_against_the_temper() {
         "{text}"
     );
     assert!(text.contains("530 °C") && text.contains("quenched"), "{text}");
+    // One text says that it is not done and what it would have to be.
+    let said: Vec<&str> = text.lines().filter(|line| line.contains("quenched")).collect();
+    assert!(matches!(said[..], [line] if line.starts_with("Heat treatment: not required")), "{text}");
 }
 
 #[test]
@@ -152,7 +155,7 @@ fn a_zinc_alloy_is_told_to_rest_and_a_worked_one_never_comes_back() {
     assert!(text.contains("after about 30 days") && text.contains("no full load"), "{text}");
     let worked = "alloy = \"5754\"\ntemper = \"H24\"\nform = \"sheet\"\nthickness = \"3 mm\"";
     let text = tell(&spec("", worked, THROUGH, "joint = \"groove\"")).section("8");
-    assert!(text.contains("Only cold work would bring"), "{text}");
+    assert!(text.contains("Only cold work would bring 5754-H24 back"), "{text}");
 }
 
 #[test]
@@ -199,7 +202,11 @@ fn the_cure_of_a_powder_coat_is_too_much_for_an_aged_casting_and_little_for_a_60
     assert!(cure > 200.0 && share >= cure.round() && share < cure + 10.0, "{share} %, cure alone {cure} %");
     let finding = told.finding(Code::SettingHeatTooLong).expect("a finding");
     assert!(finding.contains("powder coat") && finding.contains("paint"), "{finding}");
-    assert!(told.section("8").contains("8.powder: Ask the coater how hot"), "{}", told.section("8"));
+    // Coaters do it every day and no test was found: a question to the coater, and no word of a whole part gone soft.
+    assert!(finding.contains("may take some strength") && finding.contains("memory"), "{finding}");
+    let text = told.section("8");
+    assert!(text.contains("8.powder: Ask the coater") && text.contains("house rule"), "{text}");
+    assert!(!told.section("6").contains("WHOLE part"), "{}", told.section("6"));
     let metal = "alloy = \"6061\"\ntemper = \"T6\"\nform = \"plate\"\nthickness = \"6 mm\"";
     let told = tell(&spec(finish, metal, THROUGH, "joint = \"groove\""));
     assert!(told.figure(FigureName::Softening).aim().is_some_and(|share| share < 5.0));

@@ -191,7 +191,7 @@ fn what_a_cause_brings_stands_in_the_order_of_the_hands() {
         assert!(order.iter().map(at).is_sorted(), "{cause}: {order:?} in {ids:?}");
     };
     let butt = [("joint", "\"butt\""), ("depth", ""), ("through", "true")];
-    in_order("thermal", &butt, &["6.free-end", "6.strike", "6.shut", "6.cool-slow", "7.cool"]);
+    in_order("thermal", &butt, &["6.free-end", "6.probe", "6.strike", "6.shut", "6.cool-slow", "7.cool"]);
     in_order("corrosion", &[], &["3.open", "3.cut-back", "4.penetrant", "8.dress", "8.wash", "8.bare", "8.isolate"]);
     in_order("casting defect", &[], &["1.foundry", "3.tips", "3.open", "3.cut-round", "4.again"]);
     in_order("freezing", &[], &["1.all-over", "3.tips", "3.tips-all", "3.open", "8.leak-test", "8.frost"]);

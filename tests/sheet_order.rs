@@ -212,6 +212,12 @@ fn the_hands_go_in_order() {
         let steps = steps(case.sheet);
         let places: Vec<(&str, usize)> = order.iter().filter_map(|id| Some((*id, place(&steps, id)?))).collect();
         assert!(places.len() > 15, "{}: {places:?}", case.name);
+        // What is machined is looked at after the cutter, so late that the owner is told before.
+        let machined = place(&steps, "8.machine");
+        let looked = place(&steps, "8.look");
+        assert!(machined.is_none_or(|machined| looked.is_some_and(|looked| looked == machined + 1)), "{}", case.name);
+        let places: Vec<(&str, usize)> =
+            places.into_iter().filter(|(id, _)| machined.is_none() || *id != "8.look").collect();
         assert!(places.is_sorted_by_key(|(_, at)| *at), "{}: {places:?}", case.name);
         let sections: Vec<&str> = case.sheet.sections.iter().map(|section| section.id.as_str()).collect();
         let whole = ["0", "standing", "1", "2", "3", "4", "5", "6", "7", "8", "9", "A", "B", "C"];
@@ -529,4 +535,96 @@ fn the_authors_system_of_units_comes_first() {
         inches.insert(inch);
     }
     assert_eq!(inches.len(), 2, "both systems are among the demo specs");
+}
+
+fn table<'a>(sheet: &'a Sheet, key: &str) -> Option<&'a interpass::sheet::Table> {
+    blocks(sheet).find_map(|block| match block {
+        Block::Table(table) if table.key == key => Some(table),
+        _ => None,
+    })
+}
+
+/// The first whole number of a text.
+fn first_number(text: &str) -> Option<f64> {
+    text.split(|c: char| !c.is_ascii_digit()).find(|digits| !digits.is_empty())?.parse().ok()
+}
+
+#[test]
+fn the_aims_of_a_pass_are_those_of_the_parts_that_may_start() {
+    let compared = std::cell::Cell::new(0);
+    for_each("specs", |case| {
+        let (Some(amperage), Some(passes)) = (table(case.sheet, "amperage"), table(case.sheet, "passes")) else {
+            return;
+        };
+        let ids = steps(case.sheet);
+        let probe = ids.iter().find(|step| step.id == "6.probe").map(|step| step.action.text.clone());
+        for pass in &passes.rows {
+            let (bead, before, aims) = (&pass[1].text, &pass[4].text, &pass[5].text);
+            // Only where the amperage table has a row for the warmest part that may start.
+            let Some(limit) = before.ends_with("or less").then(|| first_number(before)).flatten() else { continue };
+            let Some(row) = amperage.rows.iter().find(|row| first_number(&row[0].text) == Some(limit)) else {
+                continue;
+            };
+            let kind = bead.split(", ").nth(1).and_then(|kind| kind.split(' ').next()).unwrap();
+            let named = |head: &&String| head.to_lowercase().contains(kind) || head.starts_with("Every pass");
+            let Some(column) = amperage.head.iter().position(|head| named(&head)) else { continue };
+            let wanted = first_number(&row[column].text).unwrap();
+            let last = aims.trim_end_matches(" A").rsplit(' ').next().and_then(first_number);
+            let last = if aims.contains("beyond") { first_number(aims) } else { last };
+            assert_eq!(last, Some(wanted), "{}: pass {} says {aims} for {before}", case.name, pass[0].text);
+            compared.set(compared.get() + 1);
+        }
+        let first = passes.rows.first().map(|row| row[4].text.clone()).unwrap_or_default();
+        assert!(probe.is_some_and(|probe| first.is_empty() || probe.contains(&first)), "{}: {first}", case.name);
+    });
+    assert!(compared.get() > 10, "only {} passes were compared", compared.get());
+}
+
+#[test]
+fn a_crack_is_not_tacked_and_no_step_of_the_arc_is_a_blank() {
+    for_each("specs", |case| {
+        let kind = case.spec.damage.kind.as_ref().map(|at| at.value.word());
+        for step in steps(case.sheet).into_iter().filter(|step| step.id.starts_with("6.") && !step.own) {
+            let tacks = step.id.starts_with("6.tack") || step.action.text.contains("both pieces");
+            assert!(!(kind == Some("crack") && tacks), "{}: {}", case.name, step.action.text);
+            let known = case.job.thickness.is_some() && case.job.base.alloy.is_some();
+            assert!(!known || !step.action.text.contains("____"), "{}: {}", case.name, step.action.text);
+        }
+    });
+}
+
+#[test]
+fn what_is_left_on_a_face_is_the_same_in_every_place() {
+    let seen = std::cell::Cell::new(0);
+    for_each("specs", |case| {
+        let left = |keep: &interpass::spec::Keep| {
+            let built_up = keep.distance.as_ref().is_none_or(|at| at.value.text.starts_with('0'));
+            keep.allowance.as_ref().filter(|_| built_up).map(|at| at.value.text.clone())
+        };
+        let stated =
+            case.spec.part.keep.iter().filter_map(|keep| left(&keep.value)).find(|text| !text.starts_with('0'));
+        let (Some(stated), Some(groove)) = (stated, table(case.sheet, "groove")) else { return };
+        let said: Vec<&str> = steps(case.sheet)
+            .into_iter()
+            .filter(|step| matches!(step.id.as_str(), "6.allowance" | "8.machine"))
+            .map(|step| step.action.text.as_str())
+            .chain(
+                groove.rows.iter().filter(|row| row[0].text == "Of it to machine off").map(|row| row[1].text.as_str()),
+            )
+            .collect();
+        assert!(said.len() >= 2 && said.iter().all(|text| text.contains(&stated)), "{}: {stated}: {said:?}", case.name);
+        seen.set(seen.get() + said.len());
+    });
+    assert!(seen.get() >= 9, "{}", seen.get());
+}
+
+#[test]
+fn a_drying_heat_over_what_a_pass_starts_at_is_followed_by_cooling() {
+    for_each("specs", |case| {
+        let resume = case.worked.figures.get(&FigureName::ResumeBelow).and_then(engine::Figure::aim);
+        let Some(dry) = steps(case.sheet).into_iter().find(|step| step.id == "5.dry") else { return };
+        // Drying heat goes to 65 °C.
+        let cools = dry.action.text.contains("It cools to");
+        assert_eq!(cools, resume.is_some_and(|resume| resume < 65.0), "{}: {}", case.name, dry.action.text);
+    });
 }

@@ -348,6 +348,7 @@ fn amperage_at(name: FigureName, root: &Solved, (start, part): (f64, f64), ceili
         work.out_of(FigureName::Amperage, "aim-at-start", "i", cold);
         work.step("part-temperature", "T", "", part, "°C");
         work.remark(LineKind::Remark, "power-falls-with-part", Vec::new(), None);
+        work.step("aim-at-part", "", "", root.at(part)[1], "A");
     }
     let (mut aim, mut high) = (aim, high);
     if let Some(ceiling) = ceiling.filter(|ceiling| ceiling.amps < high) {
