@@ -58,7 +58,9 @@ fn every_answer_of_a_question_has_words_and_no_word_is_orphaned() {
         let question = of_key.get("question").and_then(toml::Value::as_str).unwrap_or("");
         assert!(question.ends_with('?'), "{key}: {question}");
         assert!(of_key.get("no").is_some_and(|no| no.as_str().is_some_and(|no| !no.is_empty())), "{key}: if it is no");
-        for answer in of_key.keys().filter(|word| !["question", "no", "reason", "instead"].contains(&word.as_str())) {
+        for answer in
+            of_key.keys().filter(|word| !["question", "no", "top", "reason", "instead"].contains(&word.as_str()))
+        {
             let known = Answer::ALL.iter().find(|known| known.key() == answer);
             let known = known.unwrap_or_else(|| panic!("{key}: `{answer}` is no answer"));
             assert!(used.contains(&(key.clone(), known.key())), "{key}: nothing gives the answer `{answer}`");
