@@ -562,7 +562,9 @@ fn the_aims_of_a_pass_are_those_of_the_parts_that_may_start() {
             let (bead, before, aims) = (&pass[1].text, &pass[4].text, &pass[5].text);
             // Only where the amperage table has a row for the warmest part that may start.
             let Some(limit) = before.ends_with("or less").then(|| first_number(before)).flatten() else { continue };
-            let Some(row) = amperage.rows.iter().find(|row| first_number(&row[0].text) == Some(limit)) else { continue };
+            let Some(row) = amperage.rows.iter().find(|row| first_number(&row[0].text) == Some(limit)) else {
+                continue;
+            };
             let kind = bead.split(", ").nth(1).and_then(|kind| kind.split(' ').next()).unwrap();
             let named = |head: &&String| head.to_lowercase().contains(kind) || head.starts_with("Every pass");
             let Some(column) = amperage.head.iter().position(|head| named(&head)) else { continue };
@@ -599,13 +601,16 @@ fn what_is_left_on_a_face_is_the_same_in_every_place() {
             let built_up = keep.distance.as_ref().is_none_or(|at| at.value.text.starts_with('0'));
             keep.allowance.as_ref().filter(|_| built_up).map(|at| at.value.text.clone())
         };
-        let stated = case.spec.part.keep.iter().filter_map(|keep| left(&keep.value)).find(|text| !text.starts_with('0'));
+        let stated =
+            case.spec.part.keep.iter().filter_map(|keep| left(&keep.value)).find(|text| !text.starts_with('0'));
         let (Some(stated), Some(groove)) = (stated, table(case.sheet, "groove")) else { return };
         let said: Vec<&str> = steps(case.sheet)
             .into_iter()
             .filter(|step| matches!(step.id.as_str(), "6.allowance" | "8.machine"))
             .map(|step| step.action.text.as_str())
-            .chain(groove.rows.iter().filter(|row| row[0].text == "Of it to machine off").map(|row| row[1].text.as_str()))
+            .chain(
+                groove.rows.iter().filter(|row| row[0].text == "Of it to machine off").map(|row| row[1].text.as_str()),
+            )
             .collect();
         assert!(said.len() >= 2 && said.iter().all(|text| text.contains(&stated)), "{}: {stated}: {said:?}", case.name);
         seen.set(seen.get() + said.len());

@@ -349,9 +349,12 @@ fn inner_ends(job: &Job<'_>) -> f64 {
 
 /// What is left on for machining, mm: what the author leaves on a face that is built up, else the usual.
 fn left_on(job: &Job<'_>, work: &mut Work) -> f64 {
-    let built_up = job.spec.part.keep.iter().filter(|keep| {
-        keep.value.distance.as_ref().is_none_or(|at| at.value.value().in_mm() <= 0.0)
-    });
+    let built_up = job
+        .spec
+        .part
+        .keep
+        .iter()
+        .filter(|keep| keep.value.distance.as_ref().is_none_or(|at| at.value.value().in_mm() <= 0.0));
     let stated = built_up.filter_map(|keep| keep.value.allowance.as_ref());
     let most = stated.max_by(|a, b| a.value.value().in_mm().total_cmp(&b.value.value().in_mm()));
     match most.map(|at| (at.value.value().in_mm(), at.span)).filter(|(left, _)| *left > 0.0) {

@@ -131,7 +131,8 @@ pub(super) fn heat_treatment(writer: &mut Writer<'_, '_>) {
     };
     let mut text = context.cell(&Say::of("sections", format!("not-required/{key}")));
     for base in softened {
-        let Some(restore) = after::restore(context.job, base).filter(|restore| !matches!(restore, Restore::ByItself)) else {
+        let Some(restore) = after::restore(context.job, base).filter(|restore| !matches!(restore, Restore::ByItself))
+        else {
             continue;
         };
         let more = context.cell(&back(context, base, restore));

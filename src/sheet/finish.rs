@@ -99,7 +99,8 @@ fn size(writer: &mut Writer<'_, '_>) {
     }
     for (index, keep) in dummies(context).enumerate() {
         let ream = context.text("advice", if allows_ream(keep) { "finish/ream" } else { "finish/no-ream" });
-        let say = writer.say("bore", "").with("feature", feature(keep)).with("ream", ream).with("as", as_in(context, keep));
+        let say =
+            writer.say("bore", "").with("feature", feature(keep)).with("ream", ream).with("as", as_in(context, keep));
         writer.say_step(&numbered("bore", index), say);
     }
     let dummied: Vec<*const Keep> = dummies(context).map(std::ptr::from_ref).collect();

@@ -123,8 +123,8 @@ pub(super) fn title(context: &Context<'_>, name: FigureName) -> Cell {
     if let Some((length, _)) = rod {
         // A length as it is sold: whole inches.
         let inches = units_show::round_to(length, INCH, units_show::Toward::Nearest);
-        let [metres, inches] = [(length, Unit::Metre), (inches, Unit::Inch)]
-            .map(|(length, unit)| units_show::in_unit(mm(length), unit));
+        let [metres, inches] =
+            [(length, Unit::Metre), (inches, Unit::Inch)].map(|(length, unit)| units_show::in_unit(mm(length), unit));
         let length = format!("{metres} ({inches})");
         say = Say::of("figures", "rods/title-length").with("length", length);
     }
