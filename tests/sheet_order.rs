@@ -628,3 +628,20 @@ fn a_drying_heat_over_what_a_pass_starts_at_is_followed_by_cooling() {
         assert_eq!(cools, resume.is_some_and(|resume| resume < 65.0), "{}: {}", case.name, dry.action.text);
     });
 }
+
+#[test]
+fn what_is_said_of_the_soft_zone_agrees_from_the_question_to_the_owner() {
+    for_each("specs", |case| {
+        let (Some(decide), Some(owner)) =
+            (table(case.sheet, "decide"), steps(case.sheet).into_iter().find(|step| step.id == "8.soft"))
+        else {
+            return;
+        };
+        let asked = decide.rows.iter().any(|row| row[0].text.contains("soft zone") && row[1].text.contains("hold"));
+        let told = owner.action.text.contains("is soft now");
+        let agreed = blocks(case.sheet).any(|block| {
+            matches!(block, Block::Hold(hold) if hold.id == "hold-agreed" && hold.criterion.text.contains("soft zone"))
+        });
+        assert_eq!((asked, agreed), (told, told), "{}: {}", case.name, owner.action.text);
+    });
+}

@@ -5,6 +5,7 @@ use super::case::Case;
 use super::identity::{self, Known};
 use super::{Answer, Gate, amperage, attempts, causes};
 use crate::engine::FigureName;
+use crate::engine::after::softens;
 use crate::findings::{At, Code, Finding, Span};
 use crate::spec::{Cleaner, Coating, Consequence, Held, Loading, Spec, Use};
 
@@ -252,13 +253,15 @@ fn metal_known(case: &Case<'_>, fired: &[Gate]) -> Gate {
     }
 }
 
-/// Nothing softens a metal that is annealed, barely worked, or as it was cast or formed; of every other one somebody has to say
-/// whether the part can live with it.
+/// Nothing softens a metal that is annealed or as it was cast or formed; where one of the metals softens, somebody has
+/// to say whether the part can live with it.
 fn soft_zone(case: &Case<'_>) -> Gate {
-    let temper = case.job.base.temper.clone();
-    let soft = temper.as_deref().is_some_and(|temper| matches!(temper.trim(), "O" | "F" | "H111" | "H112"));
-    let answer = if soft { Answer::Clear } else { Answer::AtHold };
-    Gate { key: "soft-zone", answer, args: vec![temper.unwrap_or_default()] }
+    let bases = || std::iter::once(&case.job.base).chain(&case.job.other);
+    let soft = bases().any(|base| softens(case.job, base));
+    let answer = if soft { Answer::AtHold } else { Answer::Clear };
+    let mut tempers: Vec<String> = bases().filter_map(|base| base.temper.clone()).collect();
+    tempers.dedup();
+    Gate { key: "soft-zone", answer, args: vec![tempers.join(", ")] }
 }
 
 /// The figures without which nobody can strike an arc.

@@ -6,7 +6,7 @@ use super::card_plan::{Ticks, plan};
 use super::context::{Context, Say};
 use super::words::filled as fill_words;
 use super::{Block, Cell, Sheet, Step, Table, settings, show, weld_tables};
-use crate::engine::{FigureName, PassRow};
+use crate::engine::{FigureName, PassKind, PassRow};
 use crate::units::{celsius, show as units_show};
 
 /// A text of the card with its blanks filled; none where there is no such text, or where a blank has nothing to say.
@@ -158,7 +158,8 @@ fn runs(context: &Context<'_>, rows: &[&PassRow]) -> String {
         } else {
             context.cell(&Say::of("values", "to").with("0", number(first)).with("1", number(last))).text
         };
-        let kind = weld_tables::bead(context, first);
+        let layers = first.kind == PassKind::Pad && first.number != last.number;
+        let kind = if layers { context.word("bead", "layers") } else { weld_tables::bead(context, first) };
         Some(context.cell(&Say::of("card", "pass").with("0", numbers).with("1", kind)).text)
     });
     runs.collect::<Vec<_>>().join(", ")

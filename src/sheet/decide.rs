@@ -110,8 +110,8 @@ fn so(context: &Context<'_>, gate: &Gate) -> Cell {
 /// A question of the decision as it heads the sheet: with its answer and what to do.
 pub(super) fn head_line(context: &Context<'_>, gate: &Gate) -> Cell {
     let top = format!("{}/top", gate.key);
-    if context.words.get("questions", &top).is_some() {
-        return context.cell(&with_args(Say::of("questions", top), gate));
+    if context.words.get("decide", &top).is_some() {
+        return context.cell(&with_args(Say::of("decide", top), gate));
     }
     let [question, answer, so] = [gate_text(context, gate, "question"), answer(context, gate), so(context, gate)];
     let say = Say::of("values", "head-question").with("0", question.text).with("1", answer.text);

@@ -245,9 +245,10 @@ fn the_work_brings_its_own_dangers() {
     let crack = Trial::of(&[("+", "[inspection]\nmethods = [\"visual\"]")]);
     assert_eq!(cans(&crack), (true, true), "penetrant finds the tips of a crack, whatever inspects the weld");
     assert!(!hole("[\"visual\"]").fires("leak-test") && hole("[\"leak test\"]").fires("leak-test"));
-    let wet = |through: &str| Trial::of(&[("held", "\"water\""), ("through", through)]).fires("leak-test");
-    assert!(wet("true"), "a weld through the wall of what holds water is tested for leaks");
-    assert!(!wet("false"), "one that does not reach the water is not");
+    // As the sheet tests: only a weld that goes through to what it holds.
+    let wet = |through: &str| Trial::of(&[("held", "\"water\""), ("depth", ""), ("through", through)]);
+    assert!(wet("true").fires("leak-test"), "what holds water behind a weld through the wall is tested for leaks");
+    assert!(!wet("false").fires("leak-test"), "no step tests it");
     let stop_hole = FigureName::StopHole;
     assert!(!Trial::of(&[]).fires("drilling"), "a crack that is not through gets no stop hole");
     assert!(Trial::of(&[]).figure(stop_hole, Value::Number(3.2)).fires("drilling"));

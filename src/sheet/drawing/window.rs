@@ -145,7 +145,9 @@ fn marks(context: &Context<'_>, limit: f64, start: f64, warm: Option<f64>, mixed
         add(resume, if mixed { "resume-root" } else { "resume" }, context.set(FigureName::ResumeBelow), true);
     }
     add(limit, "limit", context.set(FigureName::InterpassMax), true);
-    if let Some(most) = context.figure(FigureName::Preheat).and_then(|figure| figure.maximum) {
+    // At the limit between passes it would only be a second name for the same line.
+    let most = context.figure(FigureName::Preheat).and_then(|figure| figure.maximum);
+    if let Some(most) = most.filter(|most| libm::fabs(most - limit) > 0.5) {
         add(most, "preheat-most", both(most, show::Toward::Down), false);
     }
     if let Some(hard) =
