@@ -268,7 +268,9 @@ fn full_penetration_is_a_through_crack_from_one_side_or_a_thin_rest() {
 fn the_schedule_says_which_metal_wants_more_or_less_than_it_prints() {
     let note = |metal: &str| {
         let name = format!("\"{metal}\"");
-        let worked = worked(&[("alloy", &name), ("temper", ""), ("joint", "\"butt\""), ("depth", "")]);
+        let edits =
+            [("alloy", &*name), ("temper", ""), ("thickness", "\"3.2 mm\""), ("joint", "\"butt\""), ("depth", "")];
+        let worked = worked(&edits);
         let figure = figure(&worked, FigureName::Amperage);
         let line = figure.working.iter().find(|line| line.words.starts_with("wants-")).expect(metal);
         (line.words, line.args[1].parse::<f64>().expect("percent"))

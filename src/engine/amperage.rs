@@ -48,14 +48,15 @@ impl Question<'_> {
     pub fn solve(&self, pass: Pass) -> Option<Solved> {
         let by_schedule =
             matches!(self.job.joint, Joint::Butt | Joint::Fillet | Joint::Lap | Joint::Corner | Joint::Edge);
+        // A V butt is not a butt: its root melts a thin face, and every pass above lies on metal.
+        if self.opening.shape == Shape::Vee {
+            return match pass {
+                Pass::Root => self.root_over_face(self.opening.left + constant("face-schedule-allowance").value),
+                Pass::Fill => self.in_groove(Pass::Fill),
+            };
+        }
         if by_schedule || self.opening.shape == Shape::Patch {
-            let root = self.full_penetration(self.wall);
-            // Above the root of a V every pass lies on metal; it never asks for more than the root.
-            if pass == Pass::Fill && self.opening.shape == Shape::Vee {
-                let fill = self.in_groove(Pass::Fill)?;
-                return root.map(|root| if fill.at(self.start)[1] < root.at(self.start)[1] { fill } else { root });
-            }
-            return root;
+            return self.full_penetration(self.wall);
         }
         if pass == Pass::Root && self.opening.melts_through {
             if self.wall <= self.closed_wall() {
@@ -71,6 +72,7 @@ impl Question<'_> {
     fn closed_wall(&self) -> f64 {
         match self.opening.shape {
             Shape::Plug => constant("face-schedule-allowance").value,
+            Shape::Vee => constant("square-edge-limit").value,
             _ => constant("closed-crack-wall").value,
         }
     }
@@ -78,14 +80,15 @@ impl Question<'_> {
     /// What the thickest wall that is melted through unopened asks for: a thicker one that is opened never asks for
     /// less. Low, high and the temperature at which the metal is molten.
     fn floor(&self) -> Option<(f64, f64, f64)> {
-        if self.job.joint == Joint::Pad || self.opening.shape == Shape::Vee {
+        if self.job.joint == Joint::Pad {
             return None;
         }
-        let scheduled = schedule::read(self.polarity, Joint::Butt, self.closed_wall().min(self.wall))?;
+        let closed = self.closed_wall().min(self.wall);
+        let scheduled = schedule::read(self.polarity, Joint::Butt, closed)?;
         let line = LoadLine::for_gas(self.job.helium);
         let molten = self.ends.least.liquidus.value;
         let reference = constant("schedule-reference").value;
-        let factor: f64 = self.factors(self.wall).iter().map(|(_, factor, _)| *factor).product();
+        let factor: f64 = self.factors(closed).iter().map(|(_, factor, _)| *factor).product();
         let at = |amps: f64| warm_current(amps * factor, molten, reference, self.start, line.base, line.slope);
         Some((at(scheduled.low), at(scheduled.high), molten))
     }
@@ -269,7 +272,8 @@ impl Question<'_> {
     fn check_by_schedule(&self, solved: &mut Solved, aim: f64) {
         let depth = self.opening.depth.unwrap_or(self.wall).min(self.wall);
         // The height of a pad says nothing of the metal under it.
-        let joined = self.job.joint != Joint::Pad;
+        // Nor is a V welded in one run.
+        let joined = self.job.joint != Joint::Pad && self.opening.shape != Shape::Vee;
         if let Some(scheduled) = schedule::read(self.polarity, Joint::Butt, depth).filter(|read| read.inside && joined)
         {
             use crate::reference::Row;

@@ -287,22 +287,11 @@ pub fn figures(job: &Job<'_>, opening: &Opening, passes: &Figure, set: &RunAt<'_
     let mut rods = rods.done(FigureName::Rods, Value::Number(count), Basis::Computed);
     rods.parts.push(("rod-length", metre, "mm"));
 
-    // Above the root of a V the passes are laid at the pace of repair work.
-    let slow: f64 = match opening.shape {
-        Shape::Vee => passes.passes.iter().filter(|row| row.kind != PassKind::Root).filter_map(|row| row.length).sum(),
-        _ => 0.0,
-    };
-    let run: f64 = weld_length(opening, passes) + trial_length - slow;
+    let run = weld_length(opening, passes) + trial_length;
     let mut time = Work::new();
     time.step("weld-length", "l", "", run, "mm");
     time.figure(FigureName::TravelSpeed, "v", travel);
-    let minutes = if slow > 0.0 {
-        let pace = time.constant("travel-repair", "w");
-        time.step("fill-length", "f", "", slow, "mm");
-        time.step("arc-time-with-fill", "", "l / v + f / w", run / travel + slow / pace, "min")
-    } else {
-        time.step("arc-time", "", "l / v", run / travel, "min")
-    };
+    let minutes = time.step("arc-time", "", "l / v", run / travel, "min");
     let time = time.done(FigureName::ArcTime, Value::Number(up_to_half(minutes)), Basis::Computed);
 
     let mut gas = Work::new();

@@ -194,7 +194,8 @@ fn butt(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
     let square_limit = work.constant("square-edge-limit", "");
     let gap = work.small_constant("butt-gap", "s");
     let height = cap_height(wall, &mut work);
-    let vee = wall > square_limit;
+    // A bench answer cuts nothing: it is for close square edges and one run, as schedules are.
+    let vee = wall > square_limit && job.from_spec();
     let (shape, face, width, area) = if vee {
         let angle = work.constant("groove-angle", "A");
         let face = work.constant("vee-face", "F");

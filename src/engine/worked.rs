@@ -244,7 +244,7 @@ impl<'a> Run<'_, 'a> {
             self.put(figure);
         }
         self.own_filler();
-        let through = matches!(currents.opening.shape, Shape::Square | Shape::Vee | Shape::Fillet | Shape::Patch);
+        let through = matches!(currents.opening.shape, Shape::Square | Shape::Fillet | Shape::Patch);
         let amps = currents.root.at(currents.temperatures.start)[1];
         let filler = self.out.figures.get(&FigureName::FillerMetal).and_then(Figure::word).map(str::to_owned);
         let set = self.own().cloned();

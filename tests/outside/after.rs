@@ -107,6 +107,7 @@ fn of_haz(row: &HazRow) -> Outcome {
     check_place(&row.id, &row.source, &row.locator);
     assert_eq!(row.basis, "published", "{}", row.id);
     let mut ask = Ask::of_form(&row.alloy, &row.form, &format!("{} mm", row.thickness), "butt");
+    ask.bench = false;
     let line = format!("temper = \"{}\"", row.temper);
     ask.put("metal", &line);
     let answer = ask.answer().unwrap_or_else(|problem| panic!("{}: {problem}", row.id));

@@ -11,7 +11,7 @@ use interpass::engine::metal::{Ends, Props};
 use interpass::engine::penetration::penetration_amps;
 use interpass::engine::solved::Solved;
 use interpass::engine::work::constant;
-use interpass::engine::{heat, job, opening};
+use interpass::engine::{heat, opening};
 use interpass::findings::Code;
 use interpass::reference::search::{content, filler_named};
 use interpass::reference::{Polarity, alloy as alloys};
@@ -30,7 +30,7 @@ fn between(id: &str, got: f64, (low, high): (f64, f64), unit: &str) -> Outcome {
 fn solved<T>(ask: &Ask, pass: Pass, look: impl Fn(&Solved) -> T) -> T {
     let (spec, findings) = interpass::spec::read(&ask.text());
     let spec = spec.unwrap_or_else(|| panic!("{findings:?}"));
-    let (job, _) = job::check(&spec, None);
+    let (job, _) = ask.job(&spec, None);
     let wall = job.thickness.expect("a wall");
     let ends = Ends::of(&job).expect("data of the metal");
     let opening = opening::plan(&job, wall);

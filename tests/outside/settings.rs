@@ -139,6 +139,8 @@ fn shown(figure: &Figure) -> String {
 
 fn of_figure(row: &FigureRow) -> Outcome {
     let mut ask = Ask::of_form(&row.alloy, &row.form, &row.thickness, &row.joint);
+    // An opening is what a sheet cuts.
+    ask.bench &= row.figure != "groove";
     if let Some(temper) = &row.temper {
         ask.put("metal", &format!("temper = \"{temper}\""));
     }

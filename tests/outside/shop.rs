@@ -3,12 +3,13 @@
 use crate::common::calculator::Calculator;
 use crate::rows::Check;
 use interpass::engine::preheat::{Limits, limits};
-use interpass::engine::{self, Figure, FigureName, PassKind, PassRow, Worked};
+use interpass::engine::{self, Figure, FigureName, Job, PassKind, PassRow, Worked};
 use interpass::findings::{Code, Finding};
 use interpass::kit::Kit;
 use interpass::reference::Product;
 use interpass::reference::search::alloy_named;
 use interpass::rules::{self, Judgement};
+use interpass::spec::Spec;
 
 /// A spec of a crack, as a welder would write it.
 #[derive(Debug, Clone)]
@@ -19,6 +20,8 @@ pub(crate) struct Ask {
     pub(crate) form: String,
     pub(crate) thickness: String,
     pub(crate) joint: String,
+    /// Whether the bench answer is asked for, which cuts nothing, as a printed schedule does not; so it is for a butt.
+    pub(crate) bench: bool,
     /// Lines of `[metal]`, `[damage]`, `[part]`, `[place]` and `[weld]` beside the usual ones.
     pub(crate) metal: String,
     pub(crate) damage: String,
@@ -48,6 +51,7 @@ impl Ask {
             form: form.to_owned(),
             thickness: thickness.to_owned(),
             joint: joint.to_owned(),
+            bench: joint == "butt",
             metal: String::new(),
             damage: String::new(),
             part: String::new(),
@@ -96,12 +100,18 @@ impl Ask {
         self.answer_with(None)
     }
 
+    /// The job.
+    pub(crate) fn job<'a>(&self, spec: &'a Spec, kit: Option<&'a Kit>) -> (Job<'a>, Vec<Finding>) {
+        let check = if self.bench { engine::job::check_settings } else { engine::job::check };
+        check(spec, kit)
+    }
+
     /// As [`Ask::answer`], in a shop with this kit.
     pub(crate) fn answer_with(&self, kit: Option<&Kit>) -> Result<Answer, String> {
         let text = self.text();
         let (spec, findings) = interpass::spec::read(&text);
         let spec = spec.ok_or_else(|| format!("does not read: {}", messages(&findings)))?;
-        let (job, _) = engine::job::check(&spec, kit);
+        let (job, _) = self.job(&spec, kit);
         let worked = engine::work_out(&job);
         let judgement = rules::judge(&job, &worked);
         Ok(Answer { worked, judgement, limits: limits(&job) })

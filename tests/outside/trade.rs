@@ -72,6 +72,28 @@ fn a_root_over_a_thin_face_takes_less() {
     assert!((low - 135.0).abs() <= 5.0 && (high - 175.0).abs() <= 5.0, "{low} to {high} A");
 }
 
+/// A V in 6 to 12 mm plate has a face of 1.6 mm: its root lies under the one-run butt of the whole wall, never under the
+/// thickest wall that keeps close square edges; its cap lies between root and one run.
+#[test]
+fn the_root_of_a_v_is_no_one_run_butt() {
+    for thickness in ["5 mm", "6 mm", "8 mm", "12 mm"] {
+        let mut ask = Ask::new("6061", thickness, "butt");
+        let one_run = answer(&ask).aim(FigureName::Amperage).expect("an amperage");
+        ask.bench = false;
+        let answer = answer(&ask);
+        let root = answer.pass(PassKind::Root).expect("a root").start[1];
+        // A small V is filled by its root.
+        let cap = answer.pass(PassKind::Cap).map_or(root, |cap| cap.start[1]);
+        let square =
+            crate::trade::answer(&Ask::new("6061", "3.8 mm", "butt")).aim(FigureName::Amperage).expect("square");
+        assert!(
+            root < one_run && root >= square - 5.0,
+            "{thickness}: {root} A, one run {one_run} A, square {square} A"
+        );
+        assert!(root - 5.0 <= cap && cap < one_run, "{thickness}: root {root} A, cap {cap} A, one run {one_run} A");
+    }
+}
+
 /// Where the schedule at the face would ask for more than a narrow pool bears, the heat-flow band stands alone: its lower
 /// end lies 15 % under the aim of that method, and under the 137 A that the schedule asks for at 3.5 mm.
 #[test]
