@@ -217,7 +217,8 @@ fn an_essential_variable_is_named_as_such() {
     let good = typed(&shop.seal(), None, &GOOD, "accepted");
     let run = shop.write("a.run.toml", &good.replacen("ER4043", "ER4643", 1));
     let text = said(&shop.record(&[&run])).split_whitespace().collect::<Vec<_>>().join(" ");
-    let words = "essential under ISO 15614-2: another filler metal; by EN 288-4, its forerunner wants a new test (P)";
+    let words =
+        "essential under ISO 15614-2, by its forerunner EN 288-4: a change of filler metal wants a new test (P)";
     let (_, value) = shop.json(&[&run]);
     let items = value["runs"][0]["items"].as_array().unwrap();
     let item = items.iter().find(|item| item["verdict"] == "outside").unwrap();

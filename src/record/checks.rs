@@ -1,8 +1,7 @@
 //! The run as a whole, its inspections, holds and deviations against those of the sheet.
 
-use super::{Group, Items, Verdict, essential_words, say};
+use super::{Group, Items, Verdict, essential, say};
 use crate::findings::{At, Code, Finding, Severity};
-use crate::rules::essential::spoken_of;
 use crate::run::attempts::rejected_hold;
 use crate::run::{Outcome, RunInspection, RunRecord};
 use crate::sheet::{Block, Sheet};
@@ -181,11 +180,11 @@ pub(super) fn holds(all: &mut Items<'_>, run: &RunRecord) {
 pub(super) fn deviations(all: &mut Items<'_>, run: &RunRecord) {
     let others = run.deviation.iter().filter(|one| rejected_hold(&one.what).is_none());
     for (one, number) in others.zip(1..) {
-        let essential = all.standard().and_then(|standard| spoken_of(&one.what, standard));
+        let meaning = all.standard().map(|standard| essential::of_words(&one.what, standard));
         let item = all.add(Group::Deviation, format!("deviation/{number}"), say("otherwise", &[]), Verdict::Outside);
         item.was = one.what.value.clone();
         item.by = one.because.as_ref().map(|at| at.value.clone()).unwrap_or_else(|| say("no-reason", &[]));
-        item.essential = essential.map_or_else(String::new, |found| essential_words(&found));
+        item.essential = meaning.unwrap_or_default();
         item.at = Some(one.what.span);
     }
 }

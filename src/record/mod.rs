@@ -5,6 +5,7 @@
 
 mod bands;
 mod checks;
+mod essential;
 mod passes;
 mod propose;
 pub mod statistics;
@@ -17,8 +18,8 @@ use crate::engine::{Job, Worked};
 use crate::findings::{Code, Finding, Span};
 use crate::rules::Decision;
 use crate::run::RunRecord;
+use crate::sheet::Sheet;
 use crate::sheet::words::english;
-use crate::sheet::{Sheet, show};
 use crate::units::System;
 use serde::Serialize;
 
@@ -249,11 +250,6 @@ impl<'a> Items<'a> {
 
     /// What an essential variable means, in words; empty where the figure is none, or no standard is named.
     fn essential(&self, figure: crate::engine::FigureName) -> String {
-        let found = self.standard().and_then(|standard| crate::rules::essential::essential(figure, standard));
-        found.map_or_else(String::new, |found| essential_words(&found))
+        self.standard().map_or_else(String::new, |standard| essential::of_figure(figure, standard))
     }
-}
-
-fn essential_words(found: &crate::rules::essential::Essential) -> String {
-    say("essential", &[found.standard, found.by, show::mark(found.cite.basis)])
 }

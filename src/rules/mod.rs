@@ -3,8 +3,8 @@
 //! One file a family of rules. [`facts`] is the vocabulary that the triggers of hazards are written in, [`gates`] the
 //! table of what refuses or heads a sheet, [`questions`] what is asked, [`cautions`] which dangers fire, [`identity`]
 //! how well the metal is known, [`amperage`] whether set and torch are big enough, [`limits`] what the shop lacks,
-//! [`qualification`] whether a stated qualification covers this procedure, [`essential`] which variables want a new
-//! test, [`causes`] what the cause asks, [`attempts`] what a repair at the same place asks, [`warming`] what warms the
+//! [`qualification`] whether a stated qualification covers this procedure,
+//! [`causes`] what the cause asks, [`attempts`] what a repair at the same place asks, [`warming`] what warms the
 //! part.
 
 pub mod amperage;
@@ -12,7 +12,6 @@ pub mod attempts;
 pub mod case;
 pub mod causes;
 pub mod cautions;
-pub mod essential;
 pub mod facts;
 pub mod gates;
 pub mod identity;
