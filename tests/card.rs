@@ -10,7 +10,7 @@ mod print;
 
 use interpass::findings::Code;
 use interpass::sheet::card::Card;
-use interpass::sheet::card_plan::plan;
+use interpass::sheet::card::plan::plan;
 use interpass::sheet::{Block, Table};
 use jobs::{Made, SEAL, cautions, demos, grid, html};
 use std::collections::BTreeSet;

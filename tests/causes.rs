@@ -8,20 +8,13 @@
 #[path = "rules/case.rs"]
 mod case;
 
-use case::{CLEAN, Edit, edited, read};
+use case::{CLEAN, Edit, edited, read, sheet_of as build};
+use interpass::engine;
 use interpass::engine::FigureName;
 use interpass::rules::Decision;
 use interpass::sheet::{Block, Sheet};
 use interpass::spec::Cause;
-use interpass::{engine, rules, sheet};
 use std::collections::BTreeSet;
-
-fn build(text: &str) -> Sheet {
-    let spec = read(text);
-    let (job, _) = engine::job::check(&spec, None);
-    let worked = engine::work_out(&job);
-    sheet::build(&job, &worked, &rules::judge(&job, &worked), "0123456789abcdef")
-}
 
 /// A through crack in a wrought plate, broken by this.
 fn broken_by(cause: &str) -> Sheet {

@@ -8,17 +8,9 @@
 #[path = "rules/case.rs"]
 mod case;
 
-use case::{CLEAN, Edit, edited, read};
+use case::{CLEAN, Edit, edited, sheet_of as build};
 use interpass::rules::Decision;
 use interpass::sheet::{Block, Sheet};
-use interpass::{engine, rules, sheet};
-
-fn build(text: &str) -> Sheet {
-    let spec = read(text);
-    let (job, _) = engine::job::check(&spec, None);
-    let worked = engine::work_out(&job);
-    sheet::build(&job, &worked, &rules::judge(&job, &worked), "0123456789abcdef")
-}
 
 fn of(edits: &[Edit<'_>]) -> Sheet {
     build(&edited(CLEAN, edits))

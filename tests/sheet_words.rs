@@ -172,10 +172,12 @@ fn no_words_are_left_over() {
     }
     let sheet = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/sheet");
     let mut code = String::new();
-    for entry in std::fs::read_dir(sheet).unwrap() {
-        let path = entry.unwrap().path();
-        if path.is_file() {
-            code.push_str(&std::fs::read_to_string(path).unwrap());
+    for folder in [sheet.clone(), sheet.join("card")] {
+        for entry in std::fs::read_dir(folder).unwrap() {
+            let path = entry.unwrap().path();
+            if path.is_file() {
+                code.push_str(&std::fs::read_to_string(path).unwrap());
+            }
         }
     }
     let mut missing: BTreeSet<String> = BTreeSet::new();

@@ -1,13 +1,19 @@
 //! Opening up: what is cut away before the weld, by joint and kind of damage, and what has to be filled.
 
+mod groove;
+mod pad;
+mod plug;
+
+pub use plug::thread_diameter;
+
 use super::amperage::Pass;
 use super::figure::{Figure, LineKind, Value};
-use super::geometry::{self, UGroove};
+use super::geometry;
 use super::job::Job;
 use super::names::FigureName;
 use super::work::{Work, cite, constant, round};
 use crate::reference::Basis;
-use crate::spec::{Access, DamageKind, Joint};
+use crate::spec::{DamageKind, Joint};
 use crate::units::{InUnits, show};
 
 /// Shape of what is filled.
@@ -161,9 +167,9 @@ pub fn plan(job: &Job<'_>, wall: f64) -> Opening {
     match job.joint {
         Joint::Butt => butt(job, wall, work),
         Joint::Fillet | Joint::Lap | Joint::Corner | Joint::Edge => fillet(job, wall, work),
-        Joint::Groove => groove(job, wall, work),
-        Joint::Pad => pad(job, wall, work),
-        Joint::Plug => plug(job, wall, work),
+        Joint::Groove => groove::plan(job, wall, work),
+        Joint::Pad => pad::plan(job, wall, work),
+        Joint::Plug => plug::plan(job, wall, work),
     }
 }
 
@@ -242,301 +248,6 @@ fn fillet(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
         missing,
         past_tip: None,
     }
-}
-
-/// Key of the depth that is cut past the damage: pores of a casting run on behind what shows.
-fn into_sound_metal(job: &Job<'_>) -> &'static str {
-    if job.of_casting_defect() { "into-sound-metal-casting" } else { "into-sound-metal" }
-}
-
-/// Key of the length that is cut past a crack end.
-fn past_tip(job: &Job<'_>) -> &'static str {
-    if job.of_casting_defect() { "past-tip-casting" } else { "past-tip" }
-}
-
-/// Depth of side 1 and whether a second side is cut.
-fn groove_depth(job: &Job<'_>, wall: f64, work: &mut Work, missing: &mut Vec<&'static str>) -> (f64, bool) {
-    let damage = &job.spec.damage;
-    let through = damage.through.as_ref().map(|at| at.value);
-    let both = through == Some(true) && job.access == Access::BothSides && wall >= constant("both-sides-from").value;
-    if both {
-        let share = work.constant("land-share", "q");
-        let least = work.constant("land-least", "l");
-        let land = work.step("land", "l1", "max(l, q * t)", (share * wall).max(least), "mm");
-        return (wall - land, true);
-    }
-    if through == Some(true) {
-        let land = work.constant("land-one-side", "l1").min(wall);
-        return ((wall - land).max(0.0), false);
-    }
-    if let Some(depth) = &damage.depth {
-        let stated = work.stated("damage-depth", "D", depth.value.value().in_mm(), "mm", Some(depth.span));
-        let extra = work.constant(into_sound_metal(job), "x");
-        return ((stated + extra).min(wall), false);
-    }
-    if job.from_spec() {
-        missing.push("depth");
-    }
-    let share = 1.0 - constant("land-share").value;
-    work.constant("land-share", "q");
-    (share * wall, false)
-}
-
-fn groove(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
-    let mut missing = Vec::new();
-    let length = length(job, &mut missing);
-    let (depth, both) = groove_depth(job, wall, &mut work, &mut missing);
-    let left = wall - depth;
-    let through = job.spec.damage.through.as_ref().is_some_and(|at| at.value);
-    let thin_left = left < constant("melts-through-under").value;
-    let melts_through = (through && !both) || thin_left;
-    let angle = work.constant("groove-angle", "A");
-    let mut radius = work.constant("groove-radius", "r");
-    if depth < radius {
-        radius = work.step("radius-by-depth", "r", "", depth.max(0.1), "mm");
-    }
-    let shape = UGroove { radius, angle: angle.to_radians() };
-    let past = work.small_constant(past_tip(job), "p");
-    let slope = work.small_constant("run-out-slope", "o");
-    let height = cap_height(wall, &mut work);
-    let tips = job.spec.damage.tips.as_ref().map_or(inner_ends(job), |at| {
-        #[allow(clippy::cast_precision_loss, reason = "a crack has two ends at most")]
-        let tips = at.value.clamp(0, 2) as f64;
-        tips
-    });
-    work.assumed("inner-ends", "n", tips, "");
-    let mut sides = Vec::new();
-    let mut depths = vec![depth];
-    if both {
-        depths.push(left + constant("into-weld").value);
-    }
-    for (number, depth) in (1u8..).zip(depths) {
-        let (area, width) = (shape.area(depth), shape.width(depth));
-        work.step("groove-depth", "d", "", depth, "mm");
-        work.with(vec![number.to_string()]);
-        work.step("groove-width", "b", "u_width(d, r, A)", width, "mm");
-        work.step("groove-area", "g", "u_area(d, r, A)", area, "mm2");
-        let cap = geometry::cap_area(width, height);
-        let full_length = length.map(|length| length + tips * past);
-        let run_out = slope * depth;
-        let volume = full_length.map(|full| (area + cap) * full + tips * shape.run_out_volume(depth, run_out));
-        if let Some(volume) = volume {
-            work.step("deposit-volume", "", "", volume, "mm3");
-        }
-        sides.push(Side { number, depth, width, area, cap, full_length, run_out, ends: tips, volume });
-    }
-    Opening {
-        shape: Shape::Groove,
-        sides,
-        depth: Some(depth),
-        left,
-        melts_through,
-        cap_height: height,
-        layers: 0,
-        work,
-        missing,
-        past_tip: Some(past),
-    }
-}
-
-/// Ends that lie inside the metal where the author did not say: a lug breaks off from edge to edge, anything else may
-/// end inside at both ends.
-fn inner_ends(job: &Job<'_>) -> f64 {
-    match job.spec.damage.kind.as_ref().map(|at| at.value) {
-        Some(DamageKind::BrokenLug) => 0.0,
-        _ => 2.0,
-    }
-}
-
-/// What is left on for machining, mm: what the author leaves on a face that is built up, else the usual.
-fn left_on(job: &Job<'_>, work: &mut Work) -> f64 {
-    let built_up = job
-        .spec
-        .part
-        .keep
-        .iter()
-        .filter(|keep| keep.value.distance.as_ref().is_none_or(|at| at.value.value().in_mm() <= 0.0));
-    let stated = built_up.filter_map(|keep| keep.value.allowance.as_ref());
-    let most = stated.max_by(|a, b| a.value.value().in_mm().total_cmp(&b.value.value().in_mm()));
-    match most.map(|at| (at.value.value().in_mm(), at.span)).filter(|(left, _)| *left > 0.0) {
-        Some((left, span)) => work.stated("machining-allowance", "m", left, "mm", Some(span)),
-        None => work.constant("machining-allowance", "m"),
-    }
-}
-
-fn pad(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
-    let damage = &job.spec.damage;
-    let mut missing = Vec::new();
-    let get = |at: &Option<crate::findings::At<crate::units::Amount<crate::units::Length>>>| {
-        at.as_ref().map(|at| at.value.value().in_mm())
-    };
-    let area = damage.area.as_ref().map(|at| at.value.value().in_mm2());
-    let bore = get(&damage.diameter).filter(|_| get(&damage.width).is_some() || get(&damage.length).is_some());
-    let flat = get(&damage.length).zip(get(&damage.width)).map(|(length, width)| length * width);
-    let ring = bore.map(|bore| std::f64::consts::PI * bore * get(&damage.width).or(get(&damage.length)).unwrap_or(0.0));
-    let covered = ring.filter(|_| flat.is_none()).or(area).or(flat).or(ring);
-    if covered.is_none() {
-        missing.push("area");
-    }
-    let worn = get(&damage.height).or(get(&damage.depth));
-    if worn.is_none() {
-        missing.push("height");
-    }
-    let allowance = left_on(job, &mut work);
-    let height = worn.unwrap_or(0.0) + allowance;
-    work.stated(
-        "worn-height",
-        "H",
-        worn.unwrap_or(0.0),
-        "mm",
-        damage.height.as_ref().or(damage.depth.as_ref()).map(|at| at.span),
-    );
-    work.step("pad-height", "h", "H + m", height, "mm");
-    let layer = work.constant("layer-height", "y");
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a pad has few layers")]
-    let layers = (height / layer - 1e-9).ceil().max(1.0) as u32;
-    work.step("layers", "", "ceil(h / y)", f64::from(layers), "");
-    let volume = covered.zip(worn).map(|(area, _)| area * height);
-    if let Some((area, volume)) = covered.zip(volume) {
-        work.step("pad-area", "", "", area, "mm2");
-        work.step("deposit-volume", "", "", volume, "mm3");
-    }
-    work.remark(
-        LineKind::Remark,
-        "pad-on-sound-metal",
-        vec![show::number(height, 1)],
-        Some(cite("machining-allowance")),
-    );
-    let width = get(&damage.width).or(get(&damage.diameter)).unwrap_or_else(|| covered.map_or(0.0, f64::sqrt));
-    let run = covered.map(|area| if width > 0.0 { area / width } else { area.sqrt() });
-    let side = Side {
-        number: 1,
-        depth: 0.0,
-        width,
-        area: height * width,
-        cap: 0.0,
-        full_length: run,
-        run_out: 0.0,
-        ends: 0.0,
-        volume,
-    };
-    Opening {
-        shape: Shape::Pad,
-        sides: vec![side],
-        depth: Some(height),
-        left: wall,
-        melts_through: false,
-        cap_height: 0.0,
-        layers,
-        work,
-        missing,
-        past_tip: None,
-    }
-}
-
-fn plug(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
-    let damage = &job.spec.damage;
-    let mut missing = Vec::new();
-    let get = |at: &Option<crate::findings::At<crate::units::Amount<crate::units::Length>>>| {
-        at.as_ref().map(|at| at.value.value().in_mm())
-    };
-    let diameter =
-        get(&damage.diameter).or_else(|| damage.thread.as_ref().and_then(|thread| thread_diameter(&thread.value)));
-    if diameter.is_none() {
-        missing.push("diameter");
-    }
-    let through = damage.through.as_ref().is_none_or(|at| at.value);
-    let bottom = diameter.unwrap_or(0.0);
-    work.stated(
-        "hole",
-        "D",
-        bottom,
-        "mm",
-        damage.diameter.as_ref().map(|at| at.span).or(damage.thread.as_ref().map(|at| at.span)),
-    );
-    let limit = work.constant("plug-per-wall", "q") * wall;
-    if through && bottom > limit && wall <= constant("square-edge-limit").value {
-        return patch(job, wall, bottom, work, missing);
-    }
-    let depth = if through { wall } else { get(&damage.depth).unwrap_or(wall).min(wall) };
-    let angle = work.constant("plug-angle", "A");
-    work.step("plug-depth", "d", "", depth, "mm");
-    let top = bottom + 2.0 * depth * libm::tan(angle.to_radians() / 2.0);
-    work.step("plug-top", "B", "D + 2 * d * tan(A / 2 * pi / 180)", top, "mm");
-    let height = cap_height(wall, &mut work);
-    let cap = geometry::cap_area(top, height);
-    let volume =
-        diameter.map(|_| geometry::frustum_volume(top, bottom, depth) + geometry::disc_volume(top, height) / 2.0);
-    if let Some(volume) = volume {
-        work.step("deposit-volume", "", "", volume, "mm3");
-    }
-    let run = diameter.map(|_| std::f64::consts::PI * f64::midpoint(top, bottom));
-    let side = Side {
-        number: 1,
-        depth,
-        width: top,
-        area: f64::midpoint(top, bottom) * depth,
-        cap,
-        full_length: run,
-        run_out: 0.0,
-        ends: 0.0,
-        volume,
-    };
-    let left = wall - depth;
-    let melts_through = through || left < constant("melts-through-under").value;
-    Opening {
-        shape: Shape::Plug,
-        sides: vec![side],
-        depth: Some(depth),
-        left: left.max(0.0),
-        melts_through,
-        cap_height: height,
-        layers: 0,
-        work,
-        missing,
-        past_tip: None,
-    }
-}
-
-/// A hole too wide to fill: a piece of the same metal is let in and welded round.
-fn patch(job: &Job<'_>, wall: f64, hole: f64, mut work: Work, missing: Vec<&'static str>) -> Opening {
-    let _ = job;
-    let larger = work.constant("patch-larger", "y");
-    let gap = work.small_constant("butt-gap", "s");
-    let disc = work.step("patch-diameter", "B", "D + y", hole + larger, "mm");
-    let round = std::f64::consts::PI * disc;
-    work.step("patch-seam", "l", "pi * B", round, "mm");
-    let height = cap_height(wall, &mut work);
-    let cap = geometry::cap_area(1.5 * wall + 2.0 * gap, height);
-    let side = plain_side(0.0, disc, gap * wall, cap, Some(round));
-    Opening {
-        shape: Shape::Patch,
-        sides: vec![side],
-        depth: Some(wall),
-        left: wall,
-        melts_through: true,
-        cap_height: height,
-        layers: 0,
-        work,
-        missing,
-        past_tip: None,
-    }
-}
-
-/// Outside diameter of a thread by its name, mm: `M10`, `M10x1.25`, `3/8-16 UNC`, `1/2 in`.
-#[must_use]
-pub fn thread_diameter(name: &str) -> Option<f64> {
-    let name = name.trim();
-    if let Some(rest) = name.strip_prefix(['M', 'm']) {
-        let digits: String = rest.chars().take_while(|c| c.is_ascii_digit() || *c == '.').collect();
-        return digits.parse().ok().filter(|mm: &f64| *mm > 0.5 && *mm < 200.0);
-    }
-    let size = name.split(['-', ' ']).next()?;
-    let inches = match size.split_once('/') {
-        Some((above, below)) => above.parse::<f64>().ok()? / below.parse::<f64>().ok()?,
-        None => size.parse::<f64>().ok()?,
-    };
-    (inches > 0.05 && inches < 8.0).then_some(inches * 25.4)
 }
 
 /// Diameter of stop holes for a crack with ends inside the metal.

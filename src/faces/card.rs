@@ -4,7 +4,7 @@
 
 use super::{FaceError, escape};
 use crate::sheet::card::Card;
-use crate::sheet::card_plan::plan;
+use crate::sheet::card::plan::plan;
 use fast_qr::qr::QRBuilder;
 use fast_qr::{ECL, QRCode};
 use std::fmt::Write;

@@ -5,8 +5,12 @@
 //! it, or there is no card. The card of a refusal says NOT HERE, why, and what to do instead: it can hang on the part, and
 //! it takes the place of a card that gave settings before.
 
+mod fit;
+mod pick;
+pub mod plan;
+
 use super::context::{Context, Say};
-use super::{Block, Caution, Sheet, Step, card_fit, card_pick, identity, words};
+use super::{Block, Caution, Sheet, Step, identity, words};
 use crate::engine::{Job, Worked};
 use crate::findings::{Code, Finding};
 use crate::rules::{Answer, Decision, Judgement};
@@ -239,8 +243,8 @@ pub fn build(job: &Job<'_>, worked: &Worked, judgement: &Judgement, seal: &str, 
         moved: Moved { of_steps: steps(sheet).count(), ..Moved::default() },
         height: 0.0,
     };
-    let card = if refused { card } else { card_pick::fill(&context, sheet, card) };
-    card_fit::fit(card)
+    let card = if refused { card } else { pick::fill(&context, sheet, card) };
+    fit::fit(card)
 }
 
 /// The steps of a sheet.
@@ -282,8 +286,8 @@ fn cautions(context: &Context<'_>, sheet: &Sheet) -> Vec<CardCaution> {
 
 /// A caution in the words of the card; in its own where the card has none.
 fn in_short(context: &Context<'_>, caution: &Caution) -> CardCaution {
-    let short = card_pick::filled(context, &format!("cautions/{}", caution.id), &|_| None);
-    let short = short.or_else(|| card_pick::filled(context, &format!("cautions/{}-short", caution.id), &|_| None));
+    let short = pick::filled(context, &format!("cautions/{}", caution.id), &|_| None);
+    let short = short.or_else(|| pick::filled(context, &format!("cautions/{}-short", caution.id), &|_| None));
     CardCaution {
         id: caution.id.clone(),
         signal: caution.signal.clone(),

@@ -96,6 +96,15 @@ pub(crate) fn read(text: &str) -> Spec {
     spec.expect("a spec without mistakes reads")
 }
 
+/// The whole sheet of a spec, without a kit.
+#[allow(dead_code, reason = "for the tests that look at sheets")]
+pub(crate) fn sheet_of(text: &str) -> interpass::sheet::Sheet {
+    let spec = read(text);
+    let (job, _) = interpass::engine::job::check(&spec, None);
+    let worked = interpass::engine::work_out(&job);
+    interpass::sheet::build(&job, &worked, &interpass::rules::judge(&job, &worked), "0123456789abcdef")
+}
+
 /// A kit of this text, which must read without a mistake.
 pub(crate) fn kit(text: &str) -> Kit {
     let (kit, findings) = interpass::kit::read(text);

@@ -1,12 +1,12 @@
 //! What is chosen for the card: values to carry in the head, settings, ticks and holds, by the plan.
 
-use super::card::{AmpsRow, AmpsValue, Card, CardGroup, CardHold, CardSetting, CardTick, Carry, OrderLine, steps};
-use super::card_fit::tick_width;
-use super::card_plan::{Ticks, plan};
-use super::context::{Context, Say};
-use super::words::filled as fill_words;
-use super::{Block, Cell, Sheet, Step, Table, settings, show, weld_tables};
+use super::fit::tick_width;
+use super::plan::{Ticks, plan};
+use super::{AmpsRow, AmpsValue, Card, CardGroup, CardHold, CardSetting, CardTick, Carry, OrderLine, steps};
 use crate::engine::{FigureName, PassKind, PassRow};
+use crate::sheet::context::{Context, Say};
+use crate::sheet::words::filled as fill_words;
+use crate::sheet::{Block, Cell, Sheet, Step, Table, settings, show, weld_tables};
 use crate::units::{celsius, show as units_show};
 
 /// A text of the card with its blanks filled; none where there is no such text, or where a blank has nothing to say.
@@ -189,7 +189,7 @@ fn tick(context: &Context<'_>, sheet: &Sheet, step: &Step) -> Option<CardTick> {
     let blank = |blank: &str| match blank {
         "feature" if !several => one_feature(context),
         "start" => start(context),
-        "coolant" => context.torch()?.flow.as_ref().map(|flow| super::set_up::coolant(&flow.value)),
+        "coolant" => context.torch()?.flow.as_ref().map(|flow| crate::sheet::set_up::coolant(&flow.value)),
         _ => None,
     };
     let texts = if step.own {

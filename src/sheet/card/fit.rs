@@ -1,7 +1,7 @@
 //! Counting the card against the page: the height of each of its blocks, and what is left out until all of it fits.
 
-use super::card::{AmpsValue, Card, CardCaution, CardSetting, CardTick, Carry, NoCard};
-use super::card_plan::{Plan, Type, plan};
+use super::plan::{Plan, Type, plan};
+use super::{AmpsValue, Card, CardCaution, CardSetting, CardTick, Carry, NoCard};
 
 /// Lines as a height, mm.
 fn high(lines: usize, line: f64) -> f64 {
