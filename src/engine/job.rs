@@ -3,7 +3,7 @@
 use crate::findings::{At, Code, Finding, Span};
 use crate::kit::{Kit, UnitsFirst};
 use crate::reference::search::{alloy_named, family_members};
-use crate::reference::{Alloy, Product};
+use crate::reference::{Alloy, Class, Product};
 use crate::run::attempts::Earlier;
 use crate::spec::{Access, Cause, DamageKind, Form, Joint, Position, Spec, Text};
 use crate::units::{Amount, InUnits, Length, System, show};
@@ -101,6 +101,12 @@ impl Job<'_> {
     #[must_use]
     pub fn of_casting_defect(&self) -> bool {
         self.spec.damage.cause.as_ref().is_some_and(|at| at.value == Cause::CastingDefect)
+    }
+
+    /// What kind of metal the base is; aluminium where nothing is known.
+    #[must_use]
+    pub fn class(&self) -> Class {
+        self.base.candidates.first().map_or(Class::Aluminium, |alloy| alloy.class)
     }
 
     /// Whether a whole sheet is asked for.

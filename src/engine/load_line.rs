@@ -39,18 +39,26 @@ impl LoadLine {
     }
 }
 
-/// Volts that helium adds at this volume share (0 to 1), by straight lines between the remembered shares.
-#[must_use]
-pub fn helium_volts(helium: f64) -> f64 {
-    let points = [
-        (0.0, 0.0),
+/// Shares of helium, by volume (0 to 1), whose volts are held, and the volts that each adds.
+fn held() -> [(f64, f64); 4] {
+    [
         (0.25, constant("helium-volts-25").value),
         (0.50, constant("helium-volts-50").value),
         (0.75, constant("helium-volts-75").value),
         (1.0, constant("helium-volts-100").value),
-    ];
+    ]
+}
+
+/// The mixtures, as shares of helium (0 to 1), whose volts need no line between two: those that are sold.
+pub fn held_shares() -> impl Iterator<Item = f64> {
+    held().into_iter().map(|(share, _)| share)
+}
+
+/// Volts that helium adds at this volume share (0 to 1), by straight lines between the remembered shares.
+#[must_use]
+pub fn helium_volts(helium: f64) -> f64 {
     let mut below = (0.0, 0.0);
-    for point in points {
+    for point in held() {
         if helium <= point.0 {
             return between(helium, below, point);
         }

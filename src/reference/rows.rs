@@ -99,6 +99,93 @@ pub enum Product {
     Die,
 }
 
+/// What kind of metal it is, as far as arc and heat care.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Class {
+    /// Aluminium and its alloys.
+    #[default]
+    Aluminium,
+    /// Plain carbon steel.
+    #[serde(rename = "carbon steel")]
+    CarbonSteel,
+    /// Low alloy and heat-treatable steel.
+    #[serde(rename = "low alloy steel")]
+    LowAlloySteel,
+    /// Tool steel.
+    #[serde(rename = "tool steel")]
+    ToolSteel,
+    /// Stainless steel of any structure.
+    #[serde(rename = "stainless steel")]
+    Stainless,
+    /// Cast iron.
+    #[serde(rename = "cast iron")]
+    CastIron,
+    /// Copper and its alloys.
+    Copper,
+    /// Nickel and its alloys.
+    Nickel,
+    /// Titanium and its alloys.
+    Titanium,
+    /// Magnesium alloys.
+    Magnesium,
+    /// Zinc alloys.
+    Zinc,
+}
+
+impl Class {
+    /// All classes.
+    pub const ALL: [Class; 11] = [
+        Class::Aluminium,
+        Class::CarbonSteel,
+        Class::LowAlloySteel,
+        Class::ToolSteel,
+        Class::Stainless,
+        Class::CastIron,
+        Class::Copper,
+        Class::Nickel,
+        Class::Titanium,
+        Class::Magnesium,
+        Class::Zinc,
+    ];
+
+    /// The word of the tables.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Class::Aluminium => "aluminium",
+            Class::CarbonSteel => "carbon steel",
+            Class::LowAlloySteel => "low alloy steel",
+            Class::ToolSteel => "tool steel",
+            Class::Stainless => "stainless steel",
+            Class::CastIron => "cast iron",
+            Class::Copper => "copper",
+            Class::Nickel => "nickel",
+            Class::Titanium => "titanium",
+            Class::Magnesium => "magnesium",
+            Class::Zinc => "zinc",
+        }
+    }
+
+    /// Steel that rusts: carbon, low alloy and tool steel.
+    #[must_use]
+    pub fn is_steel(self) -> bool {
+        matches!(self, Class::CarbonSteel | Class::LowAlloySteel | Class::ToolSteel)
+    }
+
+    /// Iron and steel that a magnet holds and that rusts; not stainless steel.
+    #[must_use]
+    pub fn is_ferrous(self) -> bool {
+        self.is_steel() || self == Class::CastIron
+    }
+
+    /// Metals whose oxide the arc has to break, on alternating current.
+    #[must_use]
+    pub fn wants_ac(self) -> bool {
+        matches!(self, Class::Aluminium | Class::Magnesium)
+    }
+}
+
 /// Electrode polarity.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
 pub enum Polarity {

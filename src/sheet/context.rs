@@ -1,7 +1,7 @@
 //! What every section of a sheet is written from: the job with its figures and judgement, the words, and the notes of
 //! the sources that were cited on the way.
 
-use super::words::Words;
+use super::words::{Words, filled};
 use super::{Cell, show};
 use crate::engine::{Figure, FigureName, Job, Worked, penetrant};
 use crate::reference::{Basis, Cite};
@@ -119,7 +119,7 @@ impl<'a> Context<'a> {
 
     /// A word of `values.toml`, or the word itself where the sheet says it as the spec does.
     pub(super) fn word(&self, table: &str, word: &str) -> String {
-        self.words.get("values", &format!("{table}/{word}")).unwrap_or(word).to_owned()
+        self.words.get_for(self.job.class(), "values", &format!("{table}/{word}")).unwrap_or(word).to_owned()
     }
 
     /// Looks a text up and fills it.
@@ -128,7 +128,10 @@ impl<'a> Context<'a> {
             let given = say.blanks.iter().find(|(name, _)| *name == blank).map(|(_, value)| value.clone());
             given.or_else(|| self.known_blank(blank)).or_else(|| show::literal(blank, self.system()))
         };
-        let text = self.words.text(say.file, &say.key, &fill);
+        let text = self
+            .words
+            .get_for(self.job.class(), say.file, &say.key)
+            .map_or_else(|| format!("[{}/{}]", say.file, say.key), |text| filled(text, &fill));
         Cell { text, basis: say.basis.clone(), cites: self.keys(&say.cites) }
     }
 

@@ -8,7 +8,7 @@ use crate::engine::qualification::{Entry, Held, Reach, Ruling, Said, Verdict};
 use crate::engine::work::constant;
 use crate::reference::qualification::Variable;
 use crate::units::show::{self as units_show, Toward};
-use crate::units::{Range, System, celsius, mm};
+use crate::units::{Range, System, mm};
 
 /// A text of `qualification.toml`, its blanks `{0}`, `{1}` filled in order, others by their names.
 #[must_use]
@@ -76,15 +76,17 @@ pub fn covers(ruling: &Ruling, said: &Said, system: System) -> String {
     }
 }
 
-/// A range with one end or two, each rounded to the safe side.
+/// A range with one end or two, each rounded to the safe side; temperatures to the degree, because a bench step of 5 °F
+/// would shut the test piece itself out of what it covers.
 #[must_use]
 pub fn ends(variable: Variable, low: Option<f64>, high: Option<f64>, system: System) -> String {
     let unit = unit(variable);
-    let one = |number, toward| show::in_unit(number, unit, toward, system).unwrap_or_else(|| show::bare(number, unit));
+    let side = |toward| if unit == "°C" { Toward::Nearest } else { toward };
+    let one =
+        |number, toward| show::in_unit(number, unit, side(toward), system).unwrap_or_else(|| show::bare(number, unit));
     match (low, high) {
         (Some(low), Some(high)) => match unit {
             "mm" => units_show::limits_both(Range::new(mm(low), mm(high)), system),
-            "°C" => units_show::limits_both(Range::new(celsius(low), celsius(high)), system),
             _ => show::range_in_unit(low, high, unit, system).unwrap_or_else(|| show::bare_range(low, high, unit)),
         },
         (Some(low), None) => text("covers/at-least", &[("0", &one(low, Toward::Up))]),

@@ -4,6 +4,7 @@
 //! and `{>0.3 mm}` (at least) are quantities of the text itself, which come out in both systems of units. A key or a
 //! blank that is missing comes out in square brackets, so that a test can see it and no sentence is lost in silence.
 
+use crate::reference::Class;
 use serde::Deserialize;
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
@@ -91,6 +92,14 @@ impl Words {
         self.entries.get(&format!("{file}/{key}")).map(String::as_str)
     }
 
+    /// The text with this key as it is said of a kind of metal: a key that ends in `@` and one of its marks comes before
+    /// the plain one, the nearest mark first.
+    #[must_use]
+    pub fn get_for(&self, class: Class, file: &str, key: &str) -> Option<&str> {
+        let own = marks(class).iter().find_map(|mark| self.entries.get(&format!("{file}/{key}@{mark}")));
+        own.map(String::as_str).or_else(|| self.get(file, key))
+    }
+
     /// The text with this key, its blanks filled by `fill`; the key in square brackets where it is missing.
     #[must_use]
     pub fn text(&self, file: &str, key: &str, fill: &dyn Fn(&str) -> Option<String>) -> String {
@@ -117,6 +126,24 @@ impl Words {
     /// All texts of all files, with their keys.
     pub fn all(&self) -> impl Iterator<Item = (&str, &str)> {
         self.entries.iter().map(|(key, text)| (key.as_str(), text.as_str()))
+    }
+}
+
+/// The marks that a key may bear for a kind of metal, the nearest first; aluminium is what the plain keys speak of.
+#[must_use]
+pub fn marks(class: Class) -> &'static [&'static str] {
+    match class {
+        Class::Aluminium => &[],
+        Class::CarbonSteel => &["carbon-steel", "steel", "ferrous", "other"],
+        Class::LowAlloySteel => &["low-alloy-steel", "steel", "ferrous", "other"],
+        Class::ToolSteel => &["tool-steel", "steel", "ferrous", "other"],
+        Class::Stainless => &["stainless", "other"],
+        Class::CastIron => &["cast-iron", "ferrous", "other"],
+        Class::Copper => &["copper", "other"],
+        Class::Nickel => &["nickel", "other"],
+        Class::Titanium => &["titanium", "other"],
+        Class::Magnesium => &["magnesium", "other"],
+        Class::Zinc => &["zinc", "other"],
     }
 }
 
@@ -175,6 +202,18 @@ mod tests {
         assert_eq!(filled("no blank", &fill), "no blank");
         assert_eq!(filled("open {a", &fill), "open {a");
         assert_eq!(english().text("steps", "no such key", &fill), "[steps/no such key]");
+    }
+
+    #[test]
+    fn a_key_is_marked_for_a_kind_of_metal_that_there_is() {
+        let known: Vec<&str> = Class::ALL.iter().flat_map(|class| marks(*class)).copied().collect();
+        for (key, _) in english().all() {
+            if let Some((plain, mark)) = key.split_once('@') {
+                assert!(known.contains(&mark), "{key}: no metal has this mark");
+                let known = plain.split_once('/').is_some_and(|(file, plain)| english().get(file, plain).is_some());
+                assert!(known, "{key}: there is no plain {plain}");
+            }
+        }
     }
 
     #[test]

@@ -4,6 +4,7 @@ use super::{Currents, Run};
 use crate::engine::amperage::{Pass, Question};
 use crate::engine::figure::{Figure, LineKind, Origin, Value};
 use crate::engine::job::Job;
+use crate::engine::load_line::held_shares;
 use crate::engine::machine::{self, Set};
 use crate::engine::names::FigureName;
 use crate::engine::own::Own;
@@ -143,8 +144,8 @@ impl Run<'_, '_> {
     /// The least share of helium, on AC, that brings the current inside, with the part as cold as may be.
     fn helium_inside(&self, currents: &Currents, ceiling: f64, limit: f64) -> Option<Inside> {
         let most = constant("helium-share-on-ac").value / 100.0;
-        let shares = [0.25, 0.5, 0.75].into_iter().filter(|share| *share > self.job.helium && *share <= most);
-        shares.into_iter().find_map(|helium| {
+        let mut shares = held_shares().filter(|share| *share > self.job.helium && *share <= most);
+        shares.find_map(|helium| {
             let aim = self.aims_with(currents, helium)?;
             let start = currents.temperatures.start;
             let fits = |part: f64| round(FigureName::Amperage, aim(part)) <= ceiling;

@@ -1,6 +1,6 @@
 //! Rows of base metals: what they are, what they bear, what a weld leaves of them.
 
-use super::{Product, Weldability};
+use super::{Class, Product, Weldability};
 use crate::reference::table::{Basis, Cite, Row, Table, TableInfo};
 use serde::Deserialize;
 use std::collections::BTreeMap;
@@ -14,8 +14,11 @@ tables! {
         /// Other spellings that mean the same alloy.
         #[serde(default)]
         also: Vec<String>,
-        /// `cast aluminium` or `wrought aluminium`: the word that `family` in a spec takes.
+        /// `cast aluminium`, `carbon steel`, `grey iron`: the word that `family` in a spec takes.
         family: String,
+        /// What kind of metal it is.
+        #[serde(default)]
+        class: Class,
         /// Alloying group: `Al-Si-Mg`, `Al-Mg`.
         group: String,
         /// How it is made.

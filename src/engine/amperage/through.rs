@@ -1,0 +1,185 @@
+//! A pass that melts through a wall, or through the face left at the bottom of an opening: by published schedule, heat
+//! flow its check.
+
+use super::{Pass, Question, balance_study};
+use crate::engine::figure::LineKind;
+use crate::engine::heat_flow::{current_for_power, warm_current};
+use crate::engine::load_line::LoadLine;
+use crate::engine::metal::Props;
+use crate::engine::penetration::penetration_amps;
+use crate::engine::schedule::{self, Scheduled};
+use crate::engine::solved::{Method, Solved};
+use crate::engine::work::{Work, cite, constant};
+use crate::reference::Basis;
+use crate::spec::Joint;
+use crate::units::show;
+
+impl Question<'_> {
+    /// A pass that melts through a wall of this thickness.
+    pub(super) fn full_penetration(&self, wall: f64) -> Option<Solved> {
+        let mut work = Work::new();
+        self.write_wall(&mut work);
+        let line = LoadLine::for_gas(self.job.helium);
+        let reference = constant("schedule-reference").value;
+        let scheduled = schedule::read(self.polarity, self.job.joint, wall)?;
+        schedule::write(&mut work, &scheduled);
+        let (mut low, mut high) = (scheduled.low, scheduled.high);
+        let mut basis = scheduled.rows.0.basis;
+        let anchor = scheduled.rows.0.thickness;
+        if !scheduled.inside && wall < anchor {
+            let ratio = self.penetration_amps(wall)? / self.penetration_amps(anchor)?;
+            (low, high) = (low * ratio, high * ratio);
+            basis = Basis::Computed;
+            work.step("beyond-rows", "q", "", ratio, "");
+            work.with(vec![show::number(anchor, 1)]);
+            work.step("carried-low", "lo", "lo * q", low, "A");
+            work.step("carried-high", "hi", "hi * q", high, "A");
+        } else if !scheduled.inside {
+            let flow = self.penetration_amps(wall)?;
+            let band = work.small_constant("fit-band", "b") / 100.0;
+            work.step("heat-flow-leads", "q", "", flow, "A");
+            work.with(vec![show::number(anchor, 1)]);
+            basis = Basis::Computed;
+            (low, high) = (low.max(flow * (1.0 - band)), high.max(flow * (1.0 + band)));
+            work.step("carried-low", "lo", "max(lo, q * (1 - b / 100))", low, "A");
+            work.step("carried-high", "hi", "max(hi, q * (1 + b / 100))", high, "A");
+        }
+        for (words, factor, cite) in self.factors(wall) {
+            (low, high) = (low * factor, high * factor);
+            work.adjust(words, "g", factor, "", cite);
+            work.step("factor-low", "lo", "lo * g", low, "A");
+            work.step("factor-high", "hi", "hi * g", high, "A");
+        }
+        self.write_witnesses(&mut work, wall);
+        let molten = self.ends.least.liquidus.value;
+        let mut solved = Solved {
+            method: Method::Schedule {
+                low: warm_current(low, molten, reference, self.start, line.base, line.slope),
+                high: warm_current(high, molten, reference, self.start, line.base, line.slope),
+                molten,
+            },
+            line,
+            reference: self.start,
+            pool: None,
+            work,
+            basis,
+            other: None,
+        };
+        if (self.start - reference).abs() > 0.5 {
+            let [at_low, _, at_high] = solved.at(self.start);
+            solved.work.row("liquidus", "Tm", molten, "°C", self.ends.least.liquidus.cite.clone());
+            solved.work.small_constant("schedule-reference", "Tr");
+            line.write(&mut solved.work, self.job.helium);
+            solved.work.step("warm-low", "lo", "warm_amps(lo, Tm, Tr, T0, ub, u1)", at_low, "A");
+            solved.work.step("warm-high", "hi", "warm_amps(hi, Tm, Tr, T0, ub, u1)", at_high, "A");
+        }
+        solved.work.step("aim-middle", "i", "(lo + hi) / 2", solved.at(self.start)[1], "A");
+        self.check_by_heat_flow(&mut solved, wall, (low, high));
+        Some(solved)
+    }
+
+    /// A root over a thin face in a thick wall: from the schedule at the face and a little more, up to what a narrow
+    /// pool in the whole wall asks.
+    pub(super) fn root_over_face(&self, reach: f64) -> Option<Solved> {
+        let scheduled: Scheduled = schedule::read(self.polarity, Joint::Butt, reach)?;
+        let mut flow = self.in_groove(Pass::Root)?;
+        let narrow = constant("pool-root").range.map_or(constant("pool-root").value, |range| range[0]);
+        let pool = narrow.min(constant("pool-per-wall").value * self.wall);
+        let top = self.powers(
+            &self.ends.most,
+            pool,
+            constant("travel-repair").value,
+            self.opening.deposit_per_pass(Pass::Root),
+        );
+        let efficiency = constant("fit-efficiency").value;
+        let high = current_for_power((top.hold + top.melt) / efficiency, flow.line.base, flow.line.slope);
+        let reference = constant("schedule-reference").value;
+        let molten = self.ends.least.liquidus.value;
+        let low = warm_current(scheduled.low, molten, reference, self.start, flow.line.base, flow.line.slope);
+        if low >= high {
+            return Some(flow);
+        }
+        let mut work = Work::new();
+        self.write_wall(&mut work);
+        work.step("face-left", "", "", self.opening.left, "mm");
+        work.small_constant("face-schedule-allowance", "");
+        work.row("schedule-at-face", "lo", scheduled.low, "A", {
+            use crate::reference::Row;
+            scheduled.rows.0.cite()
+        });
+        work.with(vec![show::number(reach, 1)]);
+        if (self.start - reference).abs() > 0.5 {
+            work.row("liquidus", "Tm", molten, "°C", self.ends.least.liquidus.cite.clone());
+            work.small_constant("schedule-reference", "Tr");
+            flow.line.write(&mut work, self.job.helium);
+            work.step("warm-low", "lo", "warm_amps(lo, Tm, Tr, T0, ub, u1)", low, "A");
+        }
+        work.row("narrow-pool", "w", pool, "mm", cite("pool-root"));
+        work.step("narrow-pool-amps", "hi", "", high, "A");
+        work.step("aim-middle", "i", "(lo + hi) / 2", f64::midpoint(low, high), "A");
+        if let Some((from, to, _)) = self.floor().filter(|(from, to, _)| from + to > low + high) {
+            work.adjust("closed-crack-wall", "", self.closed_wall(), "mm", cite("closed-crack-wall"));
+            work.step("not-less-than-thin-wall", "i", "", f64::midpoint(from, to), "A");
+        }
+        work.remark(LineKind::NotUsed, "balance-has-no-heat-factor", Vec::new(), balance_study());
+        flow.other = Some((flow.at(self.start)[0], flow.at(self.start)[2]));
+        let [flow_low, _, flow_high] = flow.at(self.start);
+        work.check("heat-flow-band", (flow_low, flow_high), "A", Some(cite("fit-efficiency")));
+        Some(Solved {
+            method: Method::Face { low, molten, top, efficiency, floor: self.floor() },
+            line: flow.line,
+            reference: self.start,
+            pool: Some(pool),
+            work,
+            basis: Basis::Computed,
+            other: flow.other,
+        })
+    }
+
+    fn write_witnesses(&self, work: &mut Work, wall: f64) {
+        use crate::reference::Row;
+        for row in schedule::witnesses(self.polarity, self.job.joint, wall) {
+            work.check("witness", (row.amperage[0], row.amperage[1]), "A", Some(row.cite()));
+            work.with(vec![show::number(row.thickness, 1)]);
+        }
+    }
+
+    /// Current by heat flow for a back-face pool half as wide as the wall is thick, A, at the schedule's temperature.
+    fn penetration_amps(&self, wall: f64) -> Option<f64> {
+        penetration_amps(&self.ends.least, wall, self.polarity, self.job.helium)
+    }
+
+    fn check_by_heat_flow(&self, solved: &mut Solved, wall: f64, (low, high): (f64, f64)) {
+        let Some(amps) = self.penetration_amps(wall) else { return };
+        let middle = f64::midpoint(low, high);
+        let band = constant("fit-band").value / 100.0;
+        // Only a butt is the same weld by both methods; fillet, lap, corner and edge go by schedule and factor alone.
+        if self.job.joint == Joint::Butt {
+            solved.other = Some((amps * (1.0 - band), amps * (1.0 + band)));
+        }
+        let heat_cite = cite("fit-efficiency");
+        solved.work.check("heat-flow-penetration", (amps * (1.0 - band), amps * (1.0 + band)), "A", Some(heat_cite));
+        solved.work.check("difference", ((amps / middle - 1.0) * 100.0, (amps / middle - 1.0) * 100.0), "%", None);
+        if let Some((rule, cite)) = schedule::rule_of_thumb(wall) {
+            solved.work.check("rule-of-thumb", (rule, rule), "A", Some(cite));
+        }
+        if let Some(ratio) = self.against_reference_alloy(wall)
+            && (ratio - 1.0).abs() > 0.03
+        {
+            let alloy = self.ends.least.alloy.name.clone();
+            let reference = constant("schedule-alloy").meaning.clone();
+            let percent = show::number((ratio - 1.0).abs() * 100.0, 0);
+            let words = if ratio < 1.0 { "wants-less-than-schedule" } else { "wants-more-than-schedule" };
+            solved.work.remark(LineKind::Remark, words, vec![alloy, percent, reference], None);
+        }
+        solved.work.remark(LineKind::NotUsed, "balance-has-no-heat-factor", Vec::new(), balance_study());
+    }
+
+    /// Heat-flow current of this metal over that of 6061-T6, which schedules are taken to be written for.
+    fn against_reference_alloy(&self, wall: f64) -> Option<f64> {
+        let reference = crate::reference::search::alloy_named("6061")?;
+        let props = Props::of(reference, Some("T6"))?;
+        let other = penetration_amps(&props, wall, self.polarity, self.job.helium)?;
+        Some(self.penetration_amps(wall)? / other)
+    }
+}
