@@ -110,7 +110,7 @@ codes! {
     MetalFamily = "metal-family" Warning, "Only the family of the metal is known. Figures take the cautious end of the family, and the sheet puts finding out before everything else.",
         "Have the metal identified, then give `alloy`.";
     MetalNotYet = "metal-not-covered" Error, "This metal or family is not covered by the tables of this program.",
-        "Aluminium and its alloys are covered.";
+        "`interpass tables alloy` lists the metals that are covered.";
     MetalTemper = "metal-temper" Note, "The temper is not stated or not usual for this alloy, so the soft zone and the physical data are those of the usual temper.",
         "Give the temper as on the certificate or the drawing.";
     MetalData = "metal-data" Note, "A property of this metal is not in the tables; that of the nearest kind stands in for it.",
