@@ -66,7 +66,7 @@ fn needed(rules: &Rules) -> Option<f64> {
 
 /// The interpass limit, and the preheat that the metal asks for.
 #[must_use]
-pub fn limits(job: &Job<'_>) -> Option<Limits> {
+pub(super) fn limits(job: &Job<'_>) -> Option<Limits> {
     let class = job.class();
     let rules = rules(job);
     let needed = needed(&rules);
@@ -108,7 +108,7 @@ fn of_condition(row: &PreheatRow) -> String {
 
 /// The preheat: what the row of the metal asks for, drying heat in the cold and the damp, or what a small machine needs.
 #[must_use]
-pub fn preheat_figure(job: &Job<'_>, limits: &Limits, warm_start: Option<f64>) -> (Figure, Vec<Finding>) {
+pub(super) fn preheat_figure(job: &Job<'_>, limits: &Limits, warm_start: Option<f64>) -> (Figure, Vec<Finding>) {
     let mut work = Work::new();
     let rules = rules(job);
     work.stated("start", "T0", job.start_temperature, "°C", job.spec.weld.start_temperature.as_ref().map(|at| at.span));
