@@ -125,13 +125,7 @@ pub struct Temperatures {
 
 /// The passes: how many, where they lie, and what each is run at.
 #[must_use]
-pub fn passes(
-    class: Class,
-    opening: &Opening,
-    root: &Solved,
-    fill: &Solved,
-    temperatures: Temperatures,
-) -> Figure {
+pub fn passes(class: Class, opening: &Opening, root: &Solved, fill: &Solved, temperatures: Temperatures) -> Figure {
     let mut work = opening.work.clone();
     let most = work.constant_of(class, "deposit-per-pass-most", "D");
     let mut rows: Vec<PassRow> = Vec::new();

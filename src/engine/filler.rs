@@ -10,7 +10,9 @@ use super::weld_metal::{dilution_row, inside, weld_content};
 use super::work::{Work, cite, constant};
 use crate::findings::{Code, Finding, Severity};
 use crate::reference::search::{behaviour_of, choices_for, composition_of, content, filler_named};
-use crate::reference::{Alloy, Basis, Class, CrackRange, Filler, FillerBehaviour, FillerChoice, Row, crack_range, filler};
+use crate::reference::{
+    Alloy, Basis, Class, CrackRange, Filler, FillerBehaviour, FillerChoice, Row, crack_range, filler,
+};
 use crate::spec::{Environment, Finish, Need};
 use crate::units::{InUnits, show};
 

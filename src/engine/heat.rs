@@ -83,8 +83,9 @@ pub fn voltage_figure(amps: (f64, f64, f64), helium: f64) -> Figure {
 #[must_use]
 pub fn travel_figure(of: schedule::Of, wall: f64, through: bool) -> Figure {
     let mut work = Work::new();
-    if let Some((travel, row)) = through.then(|| schedule::travel(of, wall)).flatten() {
-        work.row("travel-schedule", "v", travel, "mm/min", row.cite());
+    if let Some((travel, cite)) = through.then(|| schedule::travel(of, wall)).flatten() {
+        let basis = cite.basis;
+        work.row("travel-schedule", "v", travel, "mm/min", cite);
         let spread = work.small_constant("travel-spread", "q") / 100.0;
         let rounded = |value: f64| round(FigureName::TravelSpeed, value);
         let value = Value::Range {
@@ -92,16 +93,12 @@ pub fn travel_figure(of: schedule::Of, wall: f64, through: bool) -> Figure {
             high: rounded(travel * (1.0 + spread)),
             set: rounded(travel),
         };
-        return work.done(FigureName::TravelSpeed, value, row.basis);
+        return work.done(FigureName::TravelSpeed, value, basis);
     }
     let travel = work.constant_of(of.class, "travel-repair", "v");
     let row = constant_of(of.class, "travel-repair");
     let range = row.range.unwrap_or([travel; 2]);
-    work.done(
-        FigureName::TravelSpeed,
-        Value::Range { low: range[0], high: range[1], set: travel },
-        row.basis,
-    )
+    work.done(FigureName::TravelSpeed, Value::Range { low: range[0], high: range[1], set: travel }, row.basis)
 }
 
 /// Arc energy and heat input at the start and near the limit.

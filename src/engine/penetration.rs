@@ -24,7 +24,8 @@ pub fn penetration_power(props: &Props, wall: f64, travel: f64) -> f64 {
     let hold = plate.power_for_width(0.5 * wall * 1e-3, rise, Face::Back);
     // Through a wall the fused section is about as wide at the top as the wall and a half, half a wall at the bottom.
     let section = wall * wall;
-    let melt = props.density.value * section * travel / 60.0 / 1000.0 * constant_of(props.alloy.class, "latent-heat").value;
+    let melt =
+        props.density.value * section * travel / 60.0 / 1000.0 * constant_of(props.alloy.class, "latent-heat").value;
     hold + melt
 }
 

@@ -2,7 +2,7 @@
 
 mod other;
 
-use super::figure::{Figure, LineKind, Value};
+use super::figure::{Figure, Figures, LineKind, Value};
 use super::job::Job;
 use super::names::FigureName;
 use super::work::{Work, constant, round};
@@ -140,7 +140,14 @@ pub fn limits(job: &Job<'_>) -> Option<Limits> {
     let value = round(FigureName::InterpassMax, interpass);
     let mut figure = work.done(FigureName::InterpassMax, Value::Number(value), limit.basis);
     figure.maximum = hard.map(|(max, _)| max).or(Some(value));
-    Some(Limits { interpass: value, preheat: most, oven: oven.is_some(), hard: hard.map(|(max, _)| max), needed: None, figure })
+    Some(Limits {
+        interpass: value,
+        preheat: most,
+        oven: oven.is_some(),
+        hard: hard.map(|(max, _)| max),
+        needed: None,
+        figure,
+    })
 }
 
 /// The preheat: none, unless the cold or the damp asks for drying heat, or the machine is too small for a cold start.
@@ -192,6 +199,13 @@ pub fn preheat_figure(job: &Job<'_>, limits: &Limits, warm_start: Option<f64>) -
     let mut figure = work.done(FigureName::Preheat, value, basis);
     figure.maximum = Some(limits.preheat);
     (figure, findings)
+}
+
+/// Temperature of the part at the first arc, °C: as it comes, or as warm as the metal asks for.
+#[must_use]
+pub fn first_arc(job: &Job<'_>, figures: &Figures) -> f64 {
+    let least = figures.get(&FigureName::Preheat).and_then(|figure| figure.minimum);
+    least.map_or(job.start_temperature, |least| least.max(job.start_temperature))
 }
 
 /// The part is at its interpass limit before the first arc.

@@ -2,7 +2,7 @@
 
 use super::maths::between;
 use super::work::{Work, cite, constant};
-use crate::reference::{Basis, Cite, Class, Polarity, Row, Schedule, schedule};
+use crate::reference::{Basis, Cite, Class, Polarity, Row, Schedule, Travel, schedule};
 use crate::spec::{Joint, Position};
 
 /// Which schedules are read: those of a kind of metal on a current.
@@ -78,7 +78,10 @@ fn rows_of(of: Of, word: &str, wanted: impl Fn(&Schedule) -> bool) -> Vec<&'stat
 }
 
 /// The two rows that a thickness (mm) lies between, and what they come to there, A; held at the ends.
-fn interpolated(rows: &[&'static Schedule], thickness: f64) -> Option<((&'static Schedule, &'static Schedule), [f64; 2])> {
+fn interpolated(
+    rows: &[&'static Schedule],
+    thickness: f64,
+) -> Option<((&'static Schedule, &'static Schedule), [f64; 2])> {
     let (first, last) = (*rows.first()?, *rows.last()?);
     let below = rows.iter().rev().find(|row| row.thickness <= thickness).copied().unwrap_or(first);
     let above = rows.iter().find(|row| row.thickness >= thickness).copied().unwrap_or(last);
@@ -104,7 +107,12 @@ fn spread(of: Of, word: &str, thickness: f64, (low, high): (f64, f64)) -> Option
         let own: Vec<_> = rows.iter().copied().filter(|row| row.source == source).collect();
         let covers = own.first()?.thickness <= thickness && thickness <= own.last()?.thickness;
         let Some(((below, _), [from, to])) = interpolated(&own, thickness).filter(|_| covers) else { continue };
-        let found = widest.get_or_insert_with(|| Spread { low: from, low_cite: below.cite(), high: to, high_cite: below.cite() });
+        let found = widest.get_or_insert_with(|| Spread {
+            low: from,
+            low_cite: below.cite(),
+            high: to,
+            high_cite: below.cite(),
+        });
         if from < found.low {
             (found.low, found.low_cite) = (from, below.cite());
         }
@@ -125,7 +133,8 @@ pub fn read(of: Of, joint: Joint, thickness: f64) -> Option<Scheduled> {
     let (rows_there, [low, high]) = interpolated(&rows, thickness)?;
     let inside = rows.first()?.thickness <= thickness && thickness <= rows.last()?.thickness;
     let spread = (of.class != Class::Aluminium && inside).then(|| spread(of, word, thickness, (low, high))).flatten();
-    let (low_end, high_end) = spread.as_ref().map_or((low, high), |spread| (low.min(spread.low), high.max(spread.high)));
+    let (low_end, high_end) =
+        spread.as_ref().map_or((low, high), |spread| (low.min(spread.low), high.max(spread.high)));
     Some(Scheduled { low: low_end, high: high_end, rows: rows_there, inside, spread, lead: [low, high] })
 }
 
@@ -147,11 +156,7 @@ pub fn position_factor(of: Of, position: Position, thickness: f64) -> Option<(f6
         Position::PD | Position::PE => "overhead",
     };
     let rows = |position: &str| -> Vec<&'static Schedule> {
-        schedule()
-            .rows
-            .iter()
-            .filter(|row| of.holds(row) && row.joint == "butt" && row.position == position)
-            .collect()
+        schedule().rows.iter().filter(|row| of.holds(row) && row.joint == "butt" && row.position == position).collect()
     };
     let mut points: Vec<(f64, f64, &'static Schedule)> = Vec::new();
     let flat = rows("flat");
@@ -179,19 +184,32 @@ pub fn position_factor(of: Of, position: Position, thickness: f64) -> Option<(f6
     Some((factor, below.2.cite()))
 }
 
-/// Travel speed of the schedule that leads, mm/min, held at the ends.
+/// Travel speed at a thickness (mm), mm/min, held at the ends: of the schedule that leads, else of another published one,
+/// else of the table of travel.
 #[must_use]
-pub fn travel(of: Of, thickness: f64) -> Option<(f64, &'static Schedule)> {
-    let rows: Vec<_> = lead_rows(of, "butt").into_iter().filter(|row| row.travel.is_some()).collect();
-    let (first, last) = (*rows.first()?, *rows.last()?);
-    let below = rows.iter().rev().find(|row| row.thickness <= thickness).copied().unwrap_or(first);
-    let above = rows.iter().find(|row| row.thickness >= thickness).copied().unwrap_or(last);
-    let speed = between(
-        thickness.clamp(below.thickness, above.thickness),
-        (below.thickness, below.travel?),
-        (above.thickness, above.travel?),
-    );
-    Some((speed, below))
+pub fn travel(of: Of, thickness: f64) -> Option<(f64, Cite)> {
+    let of_schedule = |wanted: &dyn Fn(&Schedule) -> bool| {
+        let rows = rows_of(of, "butt", |row| row.travel.is_some() && wanted(row));
+        let ((below, above), _) = interpolated(&rows, thickness)?;
+        let within = thickness.clamp(below.thickness, above.thickness);
+        let speed = between(within, (below.thickness, below.travel?), (above.thickness, above.travel?));
+        Some((speed, below.cite()))
+    };
+    let published = |row: &Schedule| row.basis == Basis::Published && row.gas == "argon";
+    of_schedule(&|row| row.leads)
+        .or_else(|| of_schedule(&published).filter(|_| of.class != Class::Aluminium))
+        .or_else(|| of_table(of.class, thickness))
+}
+
+/// Middle of the row of the table of travel that holds for this kind of metal and lies nearest to a thickness (mm).
+fn of_table(class: Class, thickness: f64) -> Option<(f64, Cite)> {
+    let away = |row: &&Travel| {
+        let [low, high] = row.thickness;
+        (low - thickness).max(thickness - high).max(0.0)
+    };
+    let rows = crate::reference::travel().rows.iter().filter(|row| row.classes.contains(&class));
+    let row = rows.min_by(|a, b| away(a).total_cmp(&away(b)))?;
+    Some((f64::midpoint(row.speed[0], row.speed[1]), row.cite()))
 }
 
 /// Writes the reading of a schedule into a working; symbols `lo` and `hi` hold the result, A.

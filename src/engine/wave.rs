@@ -15,7 +15,8 @@ pub fn polarity(job: &Job<'_>) -> (Polarity, Figure) {
     if of_class(class) == Polarity::DCEN {
         let why = cite("dcen-for-others");
         work.remark(LineKind::Remark, "dcen-puts-heat-in-the-part", vec![job.base.shown.clone()], Some(why));
-        let mut figure = work.done(FigureName::Polarity, Value::Word("DCEN".to_owned()), constant("dcen-for-others").basis);
+        let mut figure =
+            work.done(FigureName::Polarity, Value::Word("DCEN".to_owned()), constant("dcen-for-others").basis);
         if job.base.candidates.iter().all(|alloy| alloy.family == "aluminium bronze") {
             figure.alternatives = vec!["AC".to_owned()];
         }

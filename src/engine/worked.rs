@@ -207,13 +207,8 @@ impl<'a> Run<'_, 'a> {
         let own = self.own().cloned();
         let own = own.as_ref().and_then(|set| Own::quantity(set.amperage.as_ref(), InUnits::in_amps));
         self.over(FigureName::Amperage, own);
-        let passes = consumables::passes(
-            job.class(),
-            &currents.opening,
-            &currents.root,
-            &currents.fill,
-            currents.temperatures,
-        );
+        let passes =
+            consumables::passes(job.class(), &currents.opening, &currents.root, &currents.fill, currents.temperatures);
         self.put(passes);
         self.beyond_machines(need);
         set
@@ -265,7 +260,11 @@ impl<'a> Run<'_, 'a> {
 
     fn heat(&mut self, currents: &Currents, wall: f64) {
         let through = currents.root.pool.is_none();
-        self.put(heat::travel_figure(schedule::Of { class: self.job.class(), polarity: currents.polarity }, wall, through));
+        self.put(heat::travel_figure(
+            schedule::Of { class: self.job.class(), polarity: currents.polarity },
+            wall,
+            through,
+        ));
         let set = self.own().cloned();
         self.over(
             FigureName::TravelSpeed,

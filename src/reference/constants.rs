@@ -1,7 +1,7 @@
 //! Single numbers that formulas use, by key.
 
-pub use super::rows::{ConstantRow, constant};
 use super::Class;
+pub use super::rows::{ConstantRow, constant};
 use super::table::Basis;
 use std::{collections::HashMap, sync::LazyLock};
 

@@ -172,8 +172,7 @@ impl Question<'_> {
         // The height of a pad says nothing of the metal under it.
         // Nor is a V welded in one run.
         let joined = self.job.joint != Joint::Pad && self.opening.shape != Shape::Vee;
-        if let Some(scheduled) = schedule::read(self.of(), Joint::Butt, depth).filter(|read| read.inside && joined)
-        {
+        if let Some(scheduled) = schedule::read(self.of(), Joint::Butt, depth).filter(|read| read.inside && joined) {
             use crate::reference::Row;
             solved.work.check("schedule-at-depth", (scheduled.low, scheduled.high), "A", Some(scheduled.rows.0.cite()));
             solved.work.with(vec![show::number(depth, 1)]);
@@ -196,7 +195,8 @@ impl Question<'_> {
         let range = travel.range.unwrap_or([travel.value, travel.value]);
         let Some(pool) = solved.pool else { return Vec::new() };
         let amps = |speed: f64| {
-            let powers = self.powers(&self.ends.least, pool, speed, self.opening.deposit_per_pass(self.job.class(), Pass::Root));
+            let powers =
+                self.powers(&self.ends.least, pool, speed, self.opening.deposit_per_pass(self.job.class(), Pass::Root));
             current_for_power(
                 (powers.hold + powers.melt) / constant(self.efficiency_key()).value,
                 solved.line.base,

@@ -48,14 +48,10 @@ struct Rules {
 fn rules(job: &Job<'_>) -> Rules {
     let leading: Vec<&'static PreheatRow> =
         alloys(job).into_iter().filter_map(|alloy| rows(alloy, job.thickness).into_iter().next()).collect();
-    let need = leading
-        .iter()
-        .filter_map(|row| row.preheat.map(|[low, _]| (low, *row)))
-        .max_by(|a, b| a.0.total_cmp(&b.0));
-    let between = leading
-        .iter()
-        .filter_map(|row| row.interpass_max.map(|most| (most, *row)))
-        .min_by(|a, b| a.0.total_cmp(&b.0));
+    let need =
+        leading.iter().filter_map(|row| row.preheat.map(|[low, _]| (low, *row))).max_by(|a, b| a.0.total_cmp(&b.0));
+    let between =
+        leading.iter().filter_map(|row| row.interpass_max.map(|most| (most, *row))).min_by(|a, b| a.0.total_cmp(&b.0));
     Rules { need, most: need.and_then(|(_, row)| row.preheat.map(|[_, high]| high)), between }
 }
 

@@ -3,8 +3,8 @@
 use super::{Currents, Run};
 use crate::engine::figure::Figure;
 use crate::engine::names::FigureName;
-use crate::reference::Class;
 use crate::engine::{after, balance, exposure, surface};
+use crate::reference::Class;
 
 impl Run<'_, '_> {
     /// Figures that hang on all others; the author's own values stand already.

@@ -5,8 +5,8 @@ use crate::engine::figure::Value;
 use crate::engine::machine;
 use crate::engine::names::FigureName;
 use crate::engine::own::{Own, put_word};
-use crate::findings::{Code, Finding};
 use crate::engine::wave;
+use crate::findings::{Code, Finding};
 use crate::units::{InUnits, show};
 
 impl Run<'_, '_> {

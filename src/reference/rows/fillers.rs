@@ -1,7 +1,7 @@
 //! Rows of filler metals: what they are, which metal they fit, what cracks.
 
-use crate::reference::table::{Basis, Cite, Row, Table, TableInfo};
 use super::Class;
+use crate::reference::table::{Basis, Cite, Row, Table, TableInfo};
 use serde::Deserialize;
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
