@@ -7,26 +7,14 @@ use crate::engine::names::FigureName;
 use crate::engine::stock;
 use crate::engine::work::{Work, constant, constant_of, round};
 use crate::findings::Finding;
-use crate::reference::{Alloy, Basis, PreheatRow, Row, preheat_row};
+use crate::reference::heat::preheat_rows_for;
+use crate::reference::{Alloy, Basis, PreheatRow, Row};
 use crate::units::{InUnits, show};
 
-/// The rows that hold for an alloy at a wall thickness (mm), the one that leads first.
+/// The rows that hold for an alloy, the one that leads first; without a thickness those of the thickest wall that is
+/// welded by TIG.
 fn rows(alloy: &Alloy, wall: Option<f64>) -> Vec<&'static PreheatRow> {
-    let here = |row: &&PreheatRow| {
-        let own = row.alloys.contains(&alloy.name);
-        let of_group = row.alloys.is_empty() && row.group == alloy.heat_group;
-        let thick = match (row.thickness, wall) {
-            (Some([low, high]), Some(wall)) => low < wall && wall <= high,
-            // Without a thickness the thick end is taken.
-            (Some([_, high]), None) => high.is_infinite() || high >= constant("thick-for-tig").value,
-            (None, _) => true,
-        };
-        (own || of_group) && thick
-    };
-    let mut found: Vec<&'static PreheatRow> = preheat_row().rows.iter().filter(here).collect();
-    // What names the alloy goes before what holds for its group.
-    found.sort_by_key(|row| (!row.leads, row.alloys.is_empty(), row.basis));
-    found
+    preheat_rows_for(alloy, wall.unwrap_or(constant("thick-for-tig").value))
 }
 
 /// All alloys that the job may be of, of both sides.
