@@ -3,6 +3,7 @@
 mod other;
 
 use super::figure::{Figure, Figures, LineKind, Value};
+use super::ferrous::preheat::SteelPreheat;
 use super::job::Job;
 use super::names::FigureName;
 use super::work::{Work, constant, round};
@@ -90,6 +91,8 @@ pub struct Limits {
     pub hard: Option<f64>,
     /// Least preheat that the metal asks for, °C; none where it is welded as cold as the shop.
     pub needed: Option<f64>,
+    /// What the formula for steels asks for, with its working; none for other metals.
+    pub formula: Option<SteelPreheat>,
     /// The figure of the interpass limit.
     pub figure: Figure,
 }
@@ -146,6 +149,7 @@ pub fn limits(job: &Job<'_>) -> Option<Limits> {
         oven: oven.is_some(),
         hard: hard.map(|(max, _)| max),
         needed: None,
+        formula: None,
         figure,
     })
 }

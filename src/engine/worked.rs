@@ -4,6 +4,7 @@ mod afterwards;
 mod author;
 mod reach;
 mod shop;
+mod steel;
 mod torch;
 
 use super::amperage::{Pass, Question};
@@ -162,15 +163,24 @@ impl<'a> Run<'_, 'a> {
     fn currents(&mut self, wall: f64) -> Option<Currents> {
         let job = self.job;
         let ends = Ends::of(job)?;
-        let limits = limits(job)?;
+        let mut limits = limits(job)?;
         let opening = opening::plan(job, wall);
         let (polarity, _) = wave::polarity(job);
-        let start = job.start_temperature.max(limits.needed.unwrap_or(f64::MIN));
-        let question = Question { job, ends: &ends, wall, opening: &opening, polarity, start };
-        let root = question.solve(Pass::Root)?;
-        let fill = question.solve(Pass::Fill)?;
-        self.find(question.compare(&root));
-        let shares = edge_parts(&question, &fill);
+        let start_of = |limits: &Limits| job.start_temperature.max(limits.needed.unwrap_or(f64::MIN));
+        let question = |start| Question { job, ends: &ends, wall, opening: &opening, polarity, start };
+        let mut start = start_of(&limits);
+        let mut asked = question(start);
+        let (mut root, mut fill) = (asked.solve(Pass::Root)?, asked.solve(Pass::Fill)?);
+        if let Some(formula) = self.steel_preheat(wall, &fill) {
+            limits.take_in(formula);
+        }
+        if start_of(&limits) > start {
+            start = start_of(&limits);
+            asked = question(start);
+            (root, fill) = (asked.solve(Pass::Root)?, asked.solve(Pass::Fill)?);
+        }
+        self.find(asked.compare(&root));
+        let shares = edge_parts(&asked, &fill);
         let warm = limits.interpass.max(start);
         let temperatures =
             Temperatures { start, running: to_step(f64::midpoint(start, warm), 5.0).clamp(start, warm), warm };
@@ -233,6 +243,8 @@ impl<'a> Run<'_, 'a> {
         self.tungsten_and_gas(currents, set, wall);
         self.filler_and_rod(currents, wall);
         self.heat(currents, wall);
+        self.steel_cooling(currents, wall);
+        self.ferrite();
         self.used_up(currents);
         self.author_limits(currents);
         self.afterwards(currents, wall);
@@ -282,6 +294,8 @@ impl<'a> Run<'_, 'a> {
         for figure in heat::heat_input_figures((warm[1].min(aim), aim, most_aim), travel, self.job.helium) {
             self.put(figure);
         }
+        let own = set.as_ref().and_then(|set| Own::quantity(set.heat_input.as_ref(), InUnits::in_kj_per_mm));
+        self.over(FigureName::HeatInput, own);
         if self.job.from_spec() || self.job.spec.part.mass.is_some() {
             let ends = currents.opening.sides.first().map_or(2.0, |side| side.ends);
             let start = currents.temperatures.start;

@@ -1,6 +1,8 @@
 //! Preheat and interpass temperature of metals other than aluminium: there the row of the metal is a need, not a limit.
 
 use super::Limits;
+use crate::engine::ferrous::cet_preheat::Advice;
+use crate::engine::ferrous::preheat::SteelPreheat;
 use crate::engine::figure::{Figure, LineKind, Value};
 use crate::engine::job::Job;
 use crate::engine::names::FigureName;
@@ -8,7 +10,7 @@ use crate::engine::stock;
 use crate::engine::work::{Work, constant, constant_of, round};
 use crate::findings::Finding;
 use crate::reference::heat::preheat_rows_for;
-use crate::reference::{Alloy, Basis, PreheatRow, Row};
+use crate::reference::{Alloy, Basis, PreheatRow, Row, Weldability};
 use crate::units::{InUnits, show};
 
 /// The rows that hold for an alloy, the one that leads first; without a thickness those of the thickest wall that is
@@ -83,7 +85,26 @@ pub(super) fn limits(job: &Job<'_>) -> Option<Limits> {
     let mut figure = work.done(FigureName::InterpassMax, Value::Number(value), basis);
     figure.maximum = Some(value);
     let most = rules.most.unwrap_or(value).min(value).max(needed.unwrap_or(0.0));
-    Some(Limits { interpass: value, preheat: most, oven: false, hard: None, needed, figure })
+    Some(Limits { interpass: value, preheat: most, oven: false, hard: None, needed, formula: None, figure })
+}
+
+impl Limits {
+    /// Takes in what the formula for steels asks for: inside what it is meant for it leads where it asks for more than the
+    /// row of the metal.
+    pub(in crate::engine) fn take_in(&mut self, formula: SteelPreheat) {
+        let asked = formula.degrees.filter(|_| matches!(formula.advice, Advice::Preheat(_)));
+        let floor = self.needed.unwrap_or(constant("no-preheat-up-to").value);
+        if let Some(degrees) = asked.filter(|degrees| *degrees > floor) {
+            self.needed = Some(degrees);
+            self.preheat = self.preheat.max(degrees);
+            if degrees > self.interpass {
+                self.interpass = degrees;
+                self.figure.value = Value::Number(degrees);
+                self.figure.maximum = Some(degrees);
+            }
+        }
+        self.formula = Some(formula);
+    }
 }
 
 fn of_condition(row: &PreheatRow) -> String {
@@ -93,7 +114,8 @@ fn of_condition(row: &PreheatRow) -> String {
 /// The preheat: what the row of the metal asks for, drying heat in the cold and the damp, or what a small machine needs.
 #[must_use]
 pub(super) fn preheat_figure(job: &Job<'_>, limits: &Limits, warm_start: Option<f64>) -> (Figure, Vec<Finding>) {
-    let mut work = Work::new();
+    let formula = limits.formula.as_ref();
+    let mut work = formula.map_or_else(Work::new, |formula| formula.work.clone());
     let rules = rules(job);
     work.stated("start", "T0", job.start_temperature, "°C", job.spec.weld.start_temperature.as_ref().map(|at| at.span));
     let drying = constant("drying-heat");
@@ -119,6 +141,12 @@ pub(super) fn preheat_figure(job: &Job<'_>, limits: &Limits, warm_start: Option<
     }
     let up = |value: f64| show::round_to(value, 5.0, show::Toward::Up);
     let need = limits.needed;
+    if let (Some(low), Some(formula)) = (need, formula)
+        && rules.need.is_none_or(|(of_row, _)| low > of_row)
+    {
+        work.step("formula-leads", "", "", low, "°C");
+        basis = formula.basis;
+    }
     let machine = warm_start.filter(|start| *start > need.unwrap_or(job.start_temperature));
     let value = if let Some(start) = machine {
         work.step("warm-start-for-machine", "", "", start, "°C");
@@ -134,6 +162,11 @@ pub(super) fn preheat_figure(job: &Job<'_>, limits: &Limits, warm_start: Option<
         Value::Word("none".to_owned())
     };
     let mut findings = Vec::new();
+    // Of a steel that needs no heat nobody has to be told that a formula is not meant for it.
+    let doubtful = job.base.candidates.iter().any(|alloy| alloy.weldability == Weldability::Limited);
+    if let Some(formula) = formula.filter(|_| need.is_some() || doubtful) {
+        findings.extend(formula.findings.iter().cloned().map(|finding| finding.at_some(job.base.span)));
+    }
     if job.start_temperature >= limits.interpass {
         findings.push(super::too_warm(job, limits.interpass));
     }
