@@ -9,7 +9,7 @@ use super::names::FigureName;
 use super::preheat::Limits;
 use super::schedule;
 use super::work::{Work, cite, constant, constant_of, round};
-use crate::reference::{Basis, Class, Row};
+use crate::reference::{Basis, Class};
 use crate::units::{InUnits, show};
 
 /// Arc energy, kJ/mm: volts, amperes, mm/min.

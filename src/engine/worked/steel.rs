@@ -20,6 +20,13 @@ struct Known<'a> {
     limits: Limits,
 }
 
+impl Known<'_> {
+    fn metal(&self) -> Metal<'_> {
+        let cite = composition_of(&self.alloy.name).map(Row::cite);
+        Metal { name: &self.alloy.name, limits: &self.limits, cite }
+    }
+}
+
 impl Run<'_, '_> {
     /// The steels of the job that are known by name, with what they are made of.
     fn steels(&self) -> Vec<Known<'static>> {
@@ -48,9 +55,7 @@ impl Run<'_, '_> {
         let hydrogen = job.spec.weld.hydrogen.as_ref().map(|at| at.value.range.high.in_litres() * 1000.0);
         let damp = job.spec.place.damp.as_ref().is_some_and(|at| at.value);
         let of = |known: &Known<'_>| {
-            let cite = composition_of(&known.alloy.name).map(Row::cite);
-            let metal = Metal { name: &known.alloy.name, limits: &known.limits, cite };
-            preheat(&Question { metal, rod: None, thickness: wall, hydrogen, damp, heat_input })
+            preheat(&Question { metal: known.metal(), rod: None, thickness: wall, hydrogen, damp, heat_input })
         };
         let steels = self.steels();
         let steels = steels.iter().filter(|known| known.alloy.class.is_steel());
@@ -71,9 +76,8 @@ impl Run<'_, '_> {
         let Some(mut figure) = cooling_time(&question) else { return };
         let seconds = figure.aim();
         for known in self.steels().iter().filter(|known| known.alloy.class.is_steel()) {
-            let metal = Metal { name: &known.alloy.name, limits: &known.limits, cite: None };
             if let Some(seconds) = seconds {
-                let zone = hardness::hardness(&metal, seconds);
+                let zone = hardness::hardness(&known.metal(), seconds);
                 figure.working.extend(zone.lines);
                 let findings = zone.findings.into_iter().map(|finding| finding.at_some(self.job.base.span));
                 self.out.findings.extend(findings);
@@ -99,16 +103,11 @@ impl Run<'_, '_> {
         };
         let rod = self.out.figures.get(&FigureName::FillerMetal).and_then(Figure::word).and_then(filler_named);
         let Some((low, high)) = self.out.figures.get(&FigureName::Dilution).and_then(Figure::ends) else { return };
-        let metal = |known: &'_ Known<'_>| Metal {
-            name: &known.alloy.name,
-            limits: &known.limits,
-            cite: composition_of(&known.alloy.name).map(Row::cite),
-        };
         let rod = rod.map(|rod| Metal { name: &rod.name, limits: &rod.limits, cite: Some(rod.cite()) });
         let service = job.spec.part.service_temperature.as_ref().map(|at| at.value.range.high.in_celsius());
         let question = ferrite_figure::Question {
-            base: metal(base),
-            other: other.map(metal),
+            base: base.metal(),
+            other: other.map(Known::metal),
             rod,
             share: [low / 100.0, high / 100.0],
             structure,
