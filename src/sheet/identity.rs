@@ -214,7 +214,7 @@ pub(super) fn standing(context: &Context<'_>) -> Section {
             Some(reason) => items.push(context.plain(reason)),
             None => items.push(super::decide::head_line(context, gate)),
         }
-        items.extend(context.words.instead(gate.key).iter().map(|step| context.plain(&step.text)));
+        items.extend(context.words.instead(&context.marks, gate.key).iter().map(|step| context.plain(&step.text)));
     }
     if !items.is_empty() {
         writer.block(Block::Alert { title: context.text("decide", "head-title"), items });

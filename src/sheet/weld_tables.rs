@@ -8,7 +8,7 @@ use crate::engine::figure::PassKind;
 use crate::engine::{Figure, FigureName, PassRow};
 use crate::reference::Row;
 use crate::reference::search::constant;
-use crate::rules::warming;
+use crate::rules::{metals, warming};
 use crate::units::{InUnits, celsius, mm, show as units_show};
 
 /// Low, aim and high of a current, A.
@@ -105,7 +105,8 @@ fn or_more(context: &Context<'_>, value: f64) -> String {
 pub(super) fn may_start(context: &Context<'_>, warm: bool) -> String {
     let resume = context.figure(FigureName::ResumeBelow).and_then(Figure::aim);
     let never = context.figure(FigureName::InterpassMax).and_then(Figure::aim);
-    match (warm.then(|| warm_from(context)).flatten(), resume, never) {
+    let metal = metals::kept_warm(context.job, context.worked);
+    match (metal.or_else(|| warm.then(|| warm_from(context)).flatten()), resume, never) {
         (Some(from), _, Some(never)) if from < never => {
             let range = crate::units::Range::new(celsius(from), celsius(never));
             units_show::limits_both(range, context.system())
@@ -134,6 +135,7 @@ pub(super) fn temperatures(context: &Context<'_>) -> Table {
         row("fill-start", may_start(context, true), basis(FigureName::Preheat));
     } else {
         let warm = groups.first().is_some_and(|group| wants_warmth(context, &group.bands));
+        let warm = warm || metals::kept_warm(context.job, context.worked).is_some();
         let name = if warm { FigureName::Preheat } else { FigureName::ResumeBelow };
         row("pass-start", may_start(context, warm), basis(name));
     }
