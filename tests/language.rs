@@ -196,6 +196,10 @@ const ELSEWHERE: &[&str] = &[
     "setting-outside-range",
     "setting-position",
     "setting-start-too-hot",
+    // Found by the formulas of steels and stainless steels, in tests/ferrous.rs.
+    "filler-ferrite",
+    "metal-hard-zone",
+    "setting-outside-method",
     // Found between a run record and a sheet, in tests/record.rs.
     "run-other-sheet",
     "run-other-seal",

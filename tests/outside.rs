@@ -16,6 +16,8 @@ mod currents;
 mod electrodes;
 #[path = "outside/facts.rs"]
 mod facts;
+#[path = "outside/ferrous.rs"]
+mod ferrous;
 #[path = "outside/formulas.rs"]
 mod formulas;
 #[path = "outside/inspection.rs"]

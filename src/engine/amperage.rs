@@ -8,7 +8,7 @@ use super::metal::{Ends, Props};
 use super::opening::{Opening, Shape};
 use super::schedule::{self};
 use super::solved::{Method, Powers, Solved};
-use super::work::{Work, cite, constant};
+use super::work::{Work, cite, constant, constant_of};
 use crate::findings::{Code, Finding};
 use crate::reference::Polarity;
 use crate::spec::Joint;
@@ -85,7 +85,7 @@ impl Question<'_> {
             return None;
         }
         let closed = self.closed_wall().min(self.wall);
-        let scheduled = schedule::read(self.polarity, Joint::Butt, closed)?;
+        let scheduled = schedule::read(self.of(), Joint::Butt, closed)?;
         let line = LoadLine::for_gas(self.job.helium);
         let molten = self.ends.least.liquidus.value;
         let reference = constant("schedule-reference").value;
@@ -94,12 +94,22 @@ impl Question<'_> {
         Some((at(scheduled.low), at(scheduled.high), molten))
     }
 
+    /// Which schedules are read.
+    fn of(&self) -> schedule::Of {
+        schedule::Of { class: self.job.class(), polarity: self.polarity }
+    }
+
+    /// Share of the arc power that the heat-flow equation takes: a fit on AC, the share that was measured on DCEN.
+    fn efficiency_key(&self) -> &'static str {
+        efficiency_key(self.polarity)
+    }
+
     fn plate(&self, props: &Props, travel: f64) -> Plate {
-        let conductivity = props.conductivity.value * constant("fit-conductivity").value;
+        let conductivity = props.hot_conductivity();
         Plate {
             thickness: self.wall * 1e-3,
             conductivity,
-            diffusivity: conductivity / (props.density.value * 1000.0 * props.specific_heat.value),
+            diffusivity: conductivity / (props.density.value * 1000.0 * props.hot_specific_heat()),
             speed: travel * 1e-3 / 60.0,
             edge: self.job.edge_distance().map(|edge| edge * 1e-3),
         }
@@ -110,7 +120,9 @@ impl Question<'_> {
         let hold = self.plate(props, travel).power_for_width(pool * 1e-3, molten - self.start, Face::Arc);
         let per_second = props.density.value * travel / 60.0 / 1000.0;
         let section = (PI / 8.0 * pool * pool).min(pool * self.wall);
-        let melt = per_second * (section * constant("latent-heat").value + deposit * constant("rod-enthalpy").value);
+        let class = props.alloy.class;
+        let melt = per_second
+            * (section * constant_of(class, "latent-heat").value + deposit * constant_of(class, "rod-enthalpy").value);
         Powers { hold, melt, molten }
     }
 
@@ -132,7 +144,7 @@ impl Question<'_> {
         if let Some(key) = schedule::joint_factor(self.job.joint) {
             factors.push((key, constant(key).value, cite(key)));
         }
-        if let Some((factor, cite)) = schedule::position_factor(self.polarity, self.job.position, wall)
+        if let Some((factor, cite)) = schedule::position_factor(self.of(), self.job.position, wall)
             && factor < 1.0
         {
             factors.push(("position-factor", factor, cite));
@@ -169,7 +181,7 @@ impl Question<'_> {
     pub fn edge_share(&self, solved: &Solved, edge: f64) -> Option<f64> {
         let Method::HeatFlow { least, efficiency, .. } = &solved.method else { return None };
         let pool = solved.pool?;
-        let mut plate = self.plate(&self.ends.least, constant("travel-repair").value);
+        let mut plate = self.plate(&self.ends.least, constant_of(self.job.class(), "travel-repair").value);
         // The power is in proportion to the rise, so that the pool far from an edge need not be solved again.
         let far = if plate.edge.is_none() {
             least.hold / (least.molten - solved.reference)
@@ -181,6 +193,14 @@ impl Question<'_> {
         let near = plate.power_for_width(pool * 1e-3, 1.0, Face::Arc);
         let amps = |hold: f64| current_for_power((hold + least.melt) / efficiency, solved.line.base, solved.line.slope);
         Some(amps(least.hold * near / far) / amps(least.hold))
+    }
+}
+
+/// Key of the share of the arc power that the heat-flow equation takes.
+pub(super) fn efficiency_key(polarity: Polarity) -> &'static str {
+    match polarity {
+        Polarity::AC => "fit-efficiency",
+        Polarity::DCEN | Polarity::DCEP => "dcen-efficiency",
     }
 }
 

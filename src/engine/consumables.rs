@@ -8,10 +8,10 @@ use super::opening::{Opening, Shape};
 use super::schedule;
 use super::solved::Solved;
 use super::stock::{self, Rod};
-use super::work::{Work, constant, round};
+use super::work::{Work, constant, constant_of, round};
 use crate::findings::Finding;
 use crate::reference::search::filler_named;
-use crate::reference::{Basis, Polarity, Product, Row, SoldSize, rod_current, sold_size};
+use crate::reference::{Basis, Class, Polarity, Product, Row, SoldSize, rod_current, sold_size};
 use crate::units::show;
 
 /// Rod sizes sold, thin to thick.
@@ -41,7 +41,7 @@ pub fn rod_figure(
     let mut aim = f64::midpoint(row.diameter[0], row.diameter[1]);
     let mut basis = row.basis;
     if through {
-        let leads = schedule::lead_rows(polarity, "butt");
+        let leads = schedule::lead_rows(schedule::Of { class: job.class(), polarity }, "butt");
         let nearest = leads
             .into_iter()
             .filter(|row| row.rod.is_some())
@@ -125,9 +125,9 @@ pub struct Temperatures {
 
 /// The passes: how many, where they lie, and what each is run at.
 #[must_use]
-pub fn passes(opening: &Opening, root: &Solved, fill: &Solved, temperatures: Temperatures) -> Figure {
+pub fn passes(class: Class, opening: &Opening, root: &Solved, fill: &Solved, temperatures: Temperatures) -> Figure {
     let mut work = opening.work.clone();
-    let most = work.constant("deposit-per-pass-most", "D");
+    let most = work.constant_of(class, "deposit-per-pass-most", "D");
     let mut rows: Vec<PassRow> = Vec::new();
     for side in &opening.sides {
         let section = side.area + side.cap;
@@ -245,7 +245,8 @@ pub fn figures(job: &Job<'_>, opening: &Opening, passes: &Figure, set: &RunAt<'_
     let Some(volume) = opening.volume() else { return Vec::new() };
     let Some(density) = filler_named(filler) else { return Vec::new() };
     let casting = job.base.candidates.iter().any(|alloy| alloy.product != Product::Wrought);
-    let deposit = constant("deposit-per-pass").value;
+    let class = job.class();
+    let deposit = constant_of(class, "deposit-per-pass").value;
     let mut trial_length = constant("scrap-bead-length").value;
     if casting {
         trial_length += constant("trial-bead-length").value;
@@ -253,7 +254,7 @@ pub fn figures(job: &Job<'_>, opening: &Opening, passes: &Figure, set: &RunAt<'_
     let mut mass = Work::new();
     mass.step("deposit-volume", "V", "", volume, "mm3");
     mass.small_row("filler-density", "rho", density.density, "g/cm3", density.cite());
-    mass.small_constant("deposit-per-pass", "d");
+    mass.small_constant_of(class, "deposit-per-pass", "d");
     mass.step("trial-length", "l", "", trial_length, "mm");
     let grams = mass.step(
         "weld-mass",
@@ -287,7 +288,7 @@ pub fn figures(job: &Job<'_>, opening: &Opening, passes: &Figure, set: &RunAt<'_
     let mut rods = rods.done(FigureName::Rods, Value::Number(count), Basis::Computed);
     rods.parts.push(("rod-length", metre, "mm"));
 
-    let run = weld_length(opening, passes) + trial_length;
+    let run = weld_length(class, opening, passes) + trial_length;
     let mut time = Work::new();
     time.step("weld-length", "l", "", run, "mm");
     time.figure(FigureName::TravelSpeed, "v", travel);
@@ -321,7 +322,7 @@ fn up_to_half(minutes: f64) -> f64 {
 }
 
 /// Length of all passes, mm.
-fn weld_length(opening: &Opening, passes: &Figure) -> f64 {
+fn weld_length(class: Class, opening: &Opening, passes: &Figure) -> f64 {
     let listed: f64 = passes.passes.iter().filter_map(|row| row.length).sum();
-    if listed > 0.0 { listed } else { opening.volume().unwrap_or(0.0) / constant("deposit-per-pass").value }
+    if listed > 0.0 { listed } else { opening.volume().unwrap_or(0.0) / constant_of(class, "deposit-per-pass").value }
 }

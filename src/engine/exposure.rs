@@ -94,7 +94,7 @@ fn wait(work: &mut Work, job: &Job<'_>, metal: &Props, wall: f64, (limit, resume
     work.stated("wall", "t", wall, "mm", job.thickness_span());
     work.small_row("density", "rho", metal.density.value, "g/cm3", metal.density.cite.clone());
     let at = metal.specific_heat.at.unwrap_or(constant("specific-heat-at").value);
-    let heat = mean_specific_heat(metal.specific_heat.value, at, resume, limit);
+    let heat = mean_specific_heat(metal.alloy.class, metal.specific_heat.value, at, resume, limit);
     work.step("specific-heat-mean", "c", "", heat, "J/kgK");
     let loss = work.constant("still-air-loss", "h");
     let minutes = cooling_minutes(wall, metal.density.value, heat, loss, (limit, resume, room));

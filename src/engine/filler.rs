@@ -10,7 +10,9 @@ use super::weld_metal::{dilution_row, inside, weld_content};
 use super::work::{Work, cite, constant};
 use crate::findings::{Code, Finding, Severity};
 use crate::reference::search::{behaviour_of, choices_for, composition_of, content, filler_named};
-use crate::reference::{Alloy, Basis, CrackRange, Filler, FillerBehaviour, FillerChoice, Row, crack_range, filler};
+use crate::reference::{
+    Alloy, Basis, Class, CrackRange, Filler, FillerBehaviour, FillerChoice, Row, crack_range, filler,
+};
 use crate::spec::{Environment, Finish, Need};
 use crate::units::{InUnits, show};
 
@@ -67,6 +69,9 @@ impl<'a> Bench<'a> {
         let silicon = content(&filler.limits, "si");
         let number = |value: f64| show::number(value, 1);
         let limit = constant("warm-magnesium").value;
+        if self.job.class() != Class::Aluminium {
+            return None;
+        }
         if self.warm && magnesium > limit {
             return Some(Reason {
                 words: "out-warm-service",
@@ -99,6 +104,14 @@ impl<'a> Bench<'a> {
             }
         }
         None
+    }
+
+    /// The rods that are weighed: those for the metals of the job, and whatever a row names.
+    fn weighed(&self, rows: &[&'static FillerChoice]) -> impl Iterator<Item = &'static Filler> {
+        let classes: Vec<Class> = self.bases.iter().map(|alloy| alloy.class).collect();
+        let named: Vec<&str> = rows.iter().flat_map(|row| &row.fillers).map(String::as_str).collect();
+        let weighed = move |filler: &&Filler| classes.contains(&filler.class) || named.contains(&filler.name.as_str());
+        filler().rows.iter().filter(weighed)
     }
 
     /// Rows that recommend fillers for the pair: for every combination of what the two sides may be.
@@ -165,7 +178,9 @@ impl<'a> Bench<'a> {
     /// The crack ranges that the weld metal of this filler may fall into over the usual dilution.
     fn crack_reasons(&self, filler: &Filler) -> Vec<(Reason, &'static CrackRange, bool)> {
         let mut found = Vec::new();
-        for range in &crack_range().rows {
+        // The ranges are those of aluminium.
+        let ranges = &crack_range().rows;
+        for range in ranges.iter().filter(|_| self.job.class() == Class::Aluminium) {
             for alloy in &self.bases {
                 let (low, high) = weld_content(alloy, filler, &range.element, self.share);
                 if let Some(hit) = inside(range, alloy, filler, (low, high), self.share) {
@@ -232,7 +247,7 @@ pub fn figure(job: &Job<'_>, wall: f64) -> (Option<Figure>, Vec<Finding>) {
     let bench = Bench::new(job, wall);
     findings.extend(warm_base(&bench));
     let rows = bench.rows();
-    let mut ranking: Vec<Ranked> = filler().rows.iter().map(|filler| judge(&bench, &rows, filler)).collect();
+    let mut ranking: Vec<Ranked> = bench.weighed(&rows).map(|filler| judge(&bench, &rows, filler)).collect();
     stand_behind(&mut ranking);
     ranking.sort_by(|a, b| a.excluded.cmp(&b.excluded).then(b.fit.total_cmp(&a.fit)).then(a.name.cmp(&b.name)));
     // Said whatever the filler, and where none is left too.
@@ -254,7 +269,7 @@ pub fn figure(job: &Job<'_>, wall: f64) -> (Option<Figure>, Vec<Finding>) {
         }
     }
     for alloy in &bench.bases {
-        for element in ["si", "mg", "cu"] {
+        for element in elements(alloy.class) {
             if let Some(composition) =
                 composition_of(&alloy.name).filter(|composition| content(&composition.limits, element) > 0.15)
             {
@@ -273,7 +288,7 @@ pub fn figure(job: &Job<'_>, wall: f64) -> (Option<Figure>, Vec<Finding>) {
         work.remark(LineKind::Remark, "needs-in-order", vec![wanted.join(", ")], None);
     }
     if let Some(chosen) = filler_named(&name) {
-        for element in ["si", "mg", "cu"] {
+        for element in elements(job.class()) {
             let ends: Vec<(f64, f64)> =
                 bench.bases.iter().map(|alloy| weld_content(alloy, chosen, element, bench.share)).collect();
             let low = ends.iter().map(|end| end.0).fold(f64::MAX, f64::min);
@@ -316,11 +331,35 @@ fn stand_behind(ranking: &mut [Ranked]) {
     }
 }
 
+/// The elements that a weld in a kind of metal is judged by.
+fn elements(class: Class) -> &'static [&'static str] {
+    match class {
+        Class::Aluminium | Class::Zinc => &["si", "mg", "cu"],
+        Class::CarbonSteel | Class::LowAlloySteel | Class::ToolSteel => &["c", "mn", "cr", "mo", "ni"],
+        Class::Stainless => &["cr", "ni", "mo", "mn"],
+        Class::CastIron => &["c", "si", "ni"],
+        Class::Copper => &["zn", "sn", "al", "si", "ni"],
+        Class::Nickel => &["cr", "mo", "cu", "fe", "nb"],
+        Class::Titanium => &["al", "v"],
+        Class::Magnesium => &["al", "zn"],
+    }
+}
+
 fn element_name(element: &str) -> &'static str {
     match element {
-        "si" => "silicon",
-        "mg" => "magnesium",
+        "al" => "aluminium",
+        "c" => "carbon",
+        "cr" => "chromium",
         "cu" => "copper",
+        "fe" => "iron",
+        "mg" => "magnesium",
+        "mn" => "manganese",
+        "mo" => "molybdenum",
+        "nb" => "niobium",
+        "ni" => "nickel",
+        "si" => "silicon",
+        "sn" => "tin",
+        "v" => "vanadium",
         _ => "zinc",
     }
 }
@@ -382,7 +421,11 @@ fn none_left(job: &Job<'_>) -> Finding {
         )
         .severity(Severity::Warning)
         .at_some(job.base.span)
-        .help("silicon castings take ER4043 or ER4047, castings with much magnesium ER5356: find out which it is");
+        .help(if job.class() == Class::Aluminium {
+            "silicon castings take ER4043 or ER4047, castings with much magnesium ER5356: find out which it is"
+        } else {
+            "find out which it is: a file, a spark, a magnet and its weight in water tell much"
+        });
     }
     let other = job.other.as_ref().map_or(String::new(), |other| format!(" to {}", other.shown));
     Finding::new(Code::FillerNone, format!("no rod fits {}{other}", job.base.shown))

@@ -8,7 +8,7 @@ use super::names::FigureName;
 use super::stock::{self, Nozzle};
 use super::work::{Work, cite, constant, round};
 use crate::findings::{Code, Finding};
-use crate::reference::{Basis, Cup, GasFlow, GasProperty, Polarity, Row, cup, gas_flow, gas_property};
+use crate::reference::{Basis, Class, Cup, GasFlow, GasProperty, Polarity, Row, cup, gas_flow, gas_property};
 use crate::units::show;
 
 /// Density (kg/m3) and dynamic viscosity (Pa·s) of a shielding gas at 20 °C and 101.325 kPa.
@@ -207,7 +207,7 @@ pub fn gas_figure(job: &Job<'_>) -> (Figure, Vec<Finding>) {
         if job.helium < constant("helium-gain-from").value / 100.0 {
             work.remark(LineKind::Remark, "little-gain", Vec::new(), Some(cite("helium-gain-from")));
         }
-        if job.helium > constant("helium-share-on-ac").value / 100.0 {
+        if job.class().wants_ac() && job.helium > constant("helium-share-on-ac").value / 100.0 {
             findings.push(
                 Finding::new(Code::SettingOutside, "this much helium gives little cleaning and a hard start on AC")
                     .at_some(span)
@@ -295,7 +295,7 @@ pub fn flow_figures(
 
 /// Gas before and after the arc, s.
 #[must_use]
-pub fn time_figures(amps: f64) -> Vec<Figure> {
+pub fn time_figures(class: Class, amps: f64) -> Vec<Figure> {
     let mut before = Work::new();
     let pre = before.constant("pre-flow", "");
     let range = constant("pre-flow").range.unwrap_or([pre; 2]);
@@ -308,7 +308,7 @@ pub fn time_figures(amps: f64) -> Vec<Figure> {
     after.out_of(FigureName::Amperage, "highest-aim", "i", amps);
     let short = after.constant("post-flow-short", "s");
     let long = after.constant("post-flow-long", "l");
-    let least = after.constant("post-flow-least", "m");
+    let least = after.constant_of(class, "post-flow-least", "m");
     let low = after.step("post-flow-low", "p", "max(m, i / s)", (amps / short).max(least), "s");
     let high = after.step("post-flow-high", "P", "max(p, i / l)", (amps / long).max(low), "s");
     let rounded = |value: f64| round(FigureName::PostFlow, value);

@@ -4,13 +4,12 @@ use super::figure::{Figure, LineKind, Value};
 use super::geometry::near_area;
 use super::job::Job;
 use super::load_line::LoadLine;
-use super::metal::Ends;
+use super::metal::{Ends, Props};
 use super::names::FigureName;
 use super::preheat::Limits;
 use super::schedule;
-use super::work::{Work, cite, constant, round};
-use crate::reference::search::Found;
-use crate::reference::{Basis, Polarity, Row};
+use super::work::{Work, cite, constant, constant_of, round};
+use crate::reference::{Basis, Class};
 use crate::units::{InUnits, show};
 
 /// Arc energy, kJ/mm: volts, amperes, mm/min.
@@ -33,22 +32,24 @@ pub fn arc_minutes(mass: f64, specific_heat: f64, rise: f64, net_power: f64) -> 
 
 /// Mean specific heat between two temperatures, J/kgK, of a metal whose value holds at a third, °C.
 #[must_use]
-pub fn mean_specific_heat(value: f64, at: f64, from: f64, to: f64) -> f64 {
-    let (slope, room) = (constant("specific-heat-slope").value / 10_000.0, constant("specific-heat-at").value);
+pub fn mean_specific_heat(class: Class, value: f64, at: f64, from: f64, to: f64) -> f64 {
+    let slope = constant_of(class, "specific-heat-slope").value / 10_000.0;
+    let room = constant("specific-heat-at").value;
     value * (1.0 + slope * (f64::midpoint(from, to) - room)) / (1.0 + slope * (at - room))
 }
 
 /// The mean specific heat of a metal between two temperatures, with its lines: `c0` at `ca`, mean `c`.
-pub(super) fn specific_heat(work: &mut Work, found: &Found<f64>, from: f64, to: f64) -> f64 {
+pub(super) fn specific_heat(work: &mut Work, metal: &Props, from: f64, to: f64) -> f64 {
+    let (class, found) = (metal.alloy.class, &metal.specific_heat);
     work.small_row("specific-heat", "c0", found.value, "J/kgK", found.cite.clone());
     let room = work.small_constant("specific-heat-at", "cr");
     let at = match found.at {
         Some(at) => work.small_row("specific-heat-own", "ca", at, "°C", found.cite.clone()),
         None => work.step("specific-heat-own", "ca", "cr", room, "°C"),
     };
-    work.small_constant("specific-heat-slope", "cs");
+    work.small_constant_of(class, "specific-heat-slope", "cs");
     work.step("mean-temperature", "cm", "", f64::midpoint(from, to), "°C");
-    let mean = mean_specific_heat(found.value, at, from, to);
+    let mean = mean_specific_heat(class, found.value, at, from, to);
     work.step(
         "specific-heat-mean",
         "c",
@@ -80,10 +81,11 @@ pub fn voltage_figure(amps: (f64, f64, f64), helium: f64) -> Figure {
 
 /// Travel speed: of the schedule through a wall, else of repair work.
 #[must_use]
-pub fn travel_figure(wall: f64, polarity: Polarity, through: bool) -> Figure {
+pub fn travel_figure(of: schedule::Of, wall: f64, through: bool) -> Figure {
     let mut work = Work::new();
-    if let Some((travel, row)) = through.then(|| schedule::travel(polarity, wall)).flatten() {
-        work.row("travel-schedule", "v", travel, "mm/min", row.cite());
+    if let Some((travel, cite)) = through.then(|| schedule::travel(of, wall)).flatten() {
+        let basis = cite.basis;
+        work.row("travel-schedule", "v", travel, "mm/min", cite);
         let spread = work.small_constant("travel-spread", "q") / 100.0;
         let rounded = |value: f64| round(FigureName::TravelSpeed, value);
         let value = Value::Range {
@@ -91,15 +93,12 @@ pub fn travel_figure(wall: f64, polarity: Polarity, through: bool) -> Figure {
             high: rounded(travel * (1.0 + spread)),
             set: rounded(travel),
         };
-        return work.done(FigureName::TravelSpeed, value, row.basis);
+        return work.done(FigureName::TravelSpeed, value, basis);
     }
-    let travel = work.constant("travel-repair", "v");
-    let range = constant("travel-repair").range.unwrap_or([travel; 2]);
-    work.done(
-        FigureName::TravelSpeed,
-        Value::Range { low: range[0], high: range[1], set: travel },
-        constant("travel-repair").basis,
-    )
+    let travel = work.constant_of(of.class, "travel-repair", "v");
+    let row = constant_of(of.class, "travel-repair");
+    let range = row.range.unwrap_or([travel; 2]);
+    work.done(FigureName::TravelSpeed, Value::Range { low: range[0], high: range[1], set: travel }, row.basis)
 }
 
 /// Arc energy and heat input at the start and near the limit.
@@ -155,13 +154,13 @@ pub fn budget_figures(job: &Job<'_>, ends: &Ends, limits: &Limits, arc: &Arc) ->
     let mut work = Work::new();
     work.figure(FigureName::InterpassMax, "T", limits.interpass);
     work.stated("start", "T0", start, "°C", None);
-    let heat = specific_heat(&mut work, &ends.least.specific_heat, start, limits.interpass);
+    let heat = specific_heat(&mut work, &ends.least, start, limits.interpass);
     work.figure(FigureName::Amperage, "i", amps);
     work.figure(FigureName::ArcVoltage, "u", line.volts(amps));
     let efficiency = work.constant("budget-efficiency", "n");
     let net = work.step("net-power", "p", "n * u * i", efficiency * line.volts(amps) * amps, "W");
     let length = job.spec.damage.length.as_ref().map_or(0.0, |at| at.value.value().in_mm());
-    let reach = work.small_constant("budget-reach", "r");
+    let reach = work.small_constant_of(job.class(), "budget-reach", "r");
     work.stated("damage-length", "l", length, "mm", job.spec.damage.length.as_ref().map(|at| at.span));
     // Without a length the damage is a spot: a whole disc of metal lies round it.
     let inner_ends = if length > 0.0 { inner_ends } else { 2.0 };
@@ -214,14 +213,18 @@ fn resume(
         let energy = constant("budget-efficiency").value * line.volts(amps) * amps * (length / travel * 60.0);
         let heat = &ends.least.specific_heat;
         let at = heat.at.unwrap_or(constant("specific-heat-at").value);
-        let heat = mean_specific_heat(heat.value, at, job.start_temperature, limits.interpass);
+        let heat = mean_specific_heat(job.class(), heat.value, at, job.start_temperature, limits.interpass);
         let lift = energy / (mass.value.value().in_kg() * heat);
         work.step("pass-lifts-part", "q", "", lift, "K");
         step = step.max(lift);
     }
     let floor = constant("resume-floor").value;
     work.small_constant("resume-floor", "f");
-    let at = (limits.interpass - step).max(floor.min(limits.interpass));
+    let mut at = (limits.interpass - step).max(floor.min(limits.interpass));
+    if let Some(least) = limits.needed.filter(|least| *least > at) {
+        // It never cools below the preheat between passes.
+        at = work.step("resume-not-under-preheat", "", "", least, "°C");
+    }
     work.step("resume-at", "", "", at, "°C");
     let value = show::round_to(at, 5.0, show::Toward::Down);
     let mut figure = work.done(FigureName::ResumeBelow, Value::Number(value), constant("resume-step").basis);

@@ -2,10 +2,11 @@
 
 use crate::findings::{At, Code, Finding, Span};
 use crate::kit::{Kit, UnitsFirst};
-use crate::reference::search::{alloy_named, family_members};
+use crate::reference::search::{alloy_named, composition_of, family_members};
 use crate::reference::{Alloy, Class, Product};
 use crate::run::attempts::Earlier;
 use crate::spec::{Access, Cause, DamageKind, Form, Joint, Position, Spec, Text};
+use std::collections::BTreeMap;
 use crate::units::{Amount, InUnits, Length, System, show};
 
 /// The base metal, as far as it is known.
@@ -107,6 +108,35 @@ impl Job<'_> {
     #[must_use]
     pub fn class(&self) -> Class {
         self.base.candidates.first().map_or(Class::Aluminium, |alloy| alloy.class)
+    }
+
+    /// What the base metal is made of, percent by mass: the limits of its row, and in their place each element that the
+    /// spec gives. None where nobody knows which metal it is.
+    #[must_use]
+    pub fn composition(&self) -> Option<BTreeMap<String, [f64; 2]>> {
+        let mut limits = composition_of(&self.base.alloy?.name)?.limits.clone();
+        let Some(own) = self.spec.metal.composition.as_ref().map(|at| &at.value) else { return Some(limits) };
+        let elements = [
+            ("c", &own.c),
+            ("si", &own.si),
+            ("mn", &own.mn),
+            ("p", &own.p),
+            ("s", &own.s),
+            ("cr", &own.cr),
+            ("mo", &own.mo),
+            ("ni", &own.ni),
+            ("cu", &own.cu),
+            ("v", &own.v),
+            ("nb", &own.nb),
+            ("n", &own.n),
+        ];
+        for (element, stated) in elements {
+            if let Some(at) = stated {
+                let range = &at.value.range;
+                limits.insert(element.to_owned(), [range.low.in_percent(), range.high.in_percent()]);
+            }
+        }
+        Some(limits)
     }
 
     /// Whether a whole sheet is asked for.

@@ -1,6 +1,7 @@
 //! What the base metal is to the arc: conductivity, density, specific heat, melting range, as far as it is known.
 
 use super::job::Job;
+use super::work::constant_of;
 use crate::reference::search::{Found, physical_value};
 use crate::reference::{Alloy, Basis};
 
@@ -34,6 +35,18 @@ impl Props {
             solidus: get("solidus")?,
             liquidus: get("liquidus")?,
         })
+    }
+
+    /// Conductivity to reckon with between room temperature and melting, W/mK.
+    #[must_use]
+    pub fn hot_conductivity(&self) -> f64 {
+        self.conductivity.value * constant_of(self.alloy.class, "fit-conductivity").value
+    }
+
+    /// Specific heat to reckon with between room temperature and melting, J/kgK.
+    #[must_use]
+    pub fn hot_specific_heat(&self) -> f64 {
+        self.specific_heat.value * constant_of(self.alloy.class, "fit-specific-heat").value
     }
 
     /// The weakest basis among them.

@@ -11,8 +11,8 @@ use super::figure::{Figure, LineKind, Value};
 use super::geometry;
 use super::job::Job;
 use super::names::FigureName;
-use super::work::{Work, cite, constant, round};
-use crate::reference::Basis;
+use super::work::{Work, cite, constant, constant_of, round};
+use crate::reference::{Basis, Class};
 use crate::spec::{DamageKind, Joint};
 use crate::units::{InUnits, show};
 
@@ -102,8 +102,8 @@ pub struct Opening {
 impl Opening {
     /// Weld metal of one pass, mm2 of section.
     #[must_use]
-    pub fn deposit_per_pass(&self, _pass: Pass) -> f64 {
-        constant("deposit-per-pass").value
+    pub fn deposit_per_pass(&self, class: Class, _pass: Pass) -> f64 {
+        constant_of(class, "deposit-per-pass").value
     }
 
     /// Weld metal in all, mm3.

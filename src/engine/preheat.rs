@@ -1,11 +1,14 @@
 //! Preheat and interpass limits: for aluminium the published rows are limits, not wishes.
 
-use super::figure::{Figure, LineKind, Value};
+mod other;
+
+use super::figure::{Figure, Figures, LineKind, Value};
+use super::ferrous::preheat::SteelPreheat;
 use super::job::Job;
 use super::names::FigureName;
 use super::work::{Work, constant, round};
 use crate::findings::{Code, Finding};
-use crate::reference::{Alloy, Basis, Preheat, Product, Row, preheat};
+use crate::reference::{Alloy, Basis, Class, Preheat, Product, Row, preheat};
 use crate::units::InUnits;
 
 /// The row that leads for a group and variant.
@@ -86,6 +89,10 @@ pub struct Limits {
     pub oven: bool,
     /// Limit that must never be passed, where it lies above the aim, °C.
     pub hard: Option<f64>,
+    /// Least preheat that the metal asks for, °C; none where it is welded as cold as the shop.
+    pub needed: Option<f64>,
+    /// What the formula for steels asks for, with its working; none for other metals.
+    pub formula: Option<SteelPreheat>,
     /// The figure of the interpass limit.
     pub figure: Figure,
 }
@@ -93,6 +100,9 @@ pub struct Limits {
 /// The interpass limit.
 #[must_use]
 pub fn limits(job: &Job<'_>) -> Option<Limits> {
+    if job.class() != Class::Aluminium {
+        return other::limits(job);
+    }
     let mut candidates = job.base.candidates.clone();
     candidates.extend(job.other.iter().flat_map(|other| other.candidates.iter().copied()));
     let limit = limit_row(&candidates)?;
@@ -133,12 +143,23 @@ pub fn limits(job: &Job<'_>) -> Option<Limits> {
     let value = round(FigureName::InterpassMax, interpass);
     let mut figure = work.done(FigureName::InterpassMax, Value::Number(value), limit.basis);
     figure.maximum = hard.map(|(max, _)| max).or(Some(value));
-    Some(Limits { interpass: value, preheat: most, oven: oven.is_some(), hard: hard.map(|(max, _)| max), figure })
+    Some(Limits {
+        interpass: value,
+        preheat: most,
+        oven: oven.is_some(),
+        hard: hard.map(|(max, _)| max),
+        needed: None,
+        formula: None,
+        figure,
+    })
 }
 
 /// The preheat: none, unless the cold or the damp asks for drying heat, or the machine is too small for a cold start.
 #[must_use]
 pub fn preheat_figure(job: &Job<'_>, limits: &Limits, warm_start: Option<f64>) -> (Figure, Vec<Finding>) {
+    if job.class() != Class::Aluminium {
+        return other::preheat_figure(job, limits, warm_start);
+    }
     let mut work = Work::new();
     let mut findings = Vec::new();
     work.stated("start", "T0", job.start_temperature, "°C", job.spec.weld.start_temperature.as_ref().map(|at| at.span));
@@ -176,21 +197,31 @@ pub fn preheat_figure(job: &Job<'_>, limits: &Limits, warm_start: Option<f64>) -
         Value::Word("none".to_owned())
     };
     if job.start_temperature >= limits.interpass {
-        findings.push(
-            Finding::new(
-                Code::SettingStart,
-                format!(
-                    "the part starts at {} °C, and no pass may start above {} °C",
-                    crate::units::show::number(job.start_temperature, 0),
-                    crate::units::show::number(limits.interpass, 0)
-                ),
-            )
-            .at_some(job.spec.weld.start_temperature.as_ref().map(|at| at.span))
-            .help("wait until the probe reads less; no water"),
-        );
+        findings.push(too_warm(job, limits.interpass));
     }
     let basis = if matches!(value, Value::Word(_)) { Basis::CommonPractice } else { drying.basis };
     let mut figure = work.done(FigureName::Preheat, value, basis);
     figure.maximum = Some(limits.preheat);
     (figure, findings)
+}
+
+/// Temperature of the part at the first arc, °C: as it comes, or as warm as the metal asks for.
+#[must_use]
+pub fn first_arc(job: &Job<'_>, figures: &Figures) -> f64 {
+    let least = figures.get(&FigureName::Preheat).and_then(|figure| figure.minimum);
+    least.map_or(job.start_temperature, |least| least.max(job.start_temperature))
+}
+
+/// The part is at its interpass limit before the first arc.
+fn too_warm(job: &Job<'_>, interpass: f64) -> Finding {
+    Finding::new(
+        Code::SettingStart,
+        format!(
+            "the part starts at {} °C, and no pass may start above {} °C",
+            crate::units::show::number(job.start_temperature, 0),
+            crate::units::show::number(interpass, 0)
+        ),
+    )
+    .at_some(job.spec.weld.start_temperature.as_ref().map(|at| at.span))
+    .help("wait until the probe reads less; no water")
 }

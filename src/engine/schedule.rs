@@ -2,8 +2,25 @@
 
 use super::maths::between;
 use super::work::{Work, cite, constant};
-use crate::reference::{Cite, Polarity, Row, Schedule, schedule};
+use crate::reference::{Basis, Cite, Class, Polarity, Row, Schedule, Travel, schedule};
 use crate::spec::{Joint, Position};
+
+/// Which schedules are read: those of a kind of metal on a current.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Of {
+    /// The kind of metal.
+    pub class: Class,
+    /// The current.
+    pub polarity: Polarity,
+}
+
+impl Of {
+    /// Whether a row is of this metal and current. Steels that are alloyed a little melt as plain steel does.
+    fn holds(self, row: &Schedule) -> bool {
+        let metal = if self.class.is_steel() { Class::CarbonSteel } else { self.class };
+        row.metal == metal.word() && row.current == self.polarity
+    }
+}
 
 /// A current read out of a schedule, A.
 #[derive(Debug, Clone)]
@@ -12,10 +29,28 @@ pub struct Scheduled {
     pub low: f64,
     /// Upper end.
     pub high: f64,
+    /// The ends that the source that leads prints.
+    pub lead: [f64; 2],
     /// Thickness of the two rows it lies between, mm; the same twice at or beyond the last row.
     pub rows: (&'static Schedule, &'static Schedule),
     /// Whether the thickness lies within the rows.
     pub inside: bool,
+    /// How much further apart the published sources lie than the one that leads; none where they agree, and for
+    /// aluminium, whose lead the other method bears out.
+    pub spread: Option<Spread>,
+}
+
+/// The lowest and the highest of what published sources print beside the one that leads, A.
+#[derive(Debug, Clone)]
+pub struct Spread {
+    /// Lowest end.
+    pub low: f64,
+    /// Who prints it.
+    pub low_cite: Cite,
+    /// Highest end.
+    pub high: f64,
+    /// Who prints it.
+    pub high_cite: Cite,
 }
 
 /// The word of the schedule tables and the key of the factor by which a joint is read out of them.
@@ -31,39 +66,76 @@ fn read_as(joint: Joint) -> (&'static str, Option<&'static str>) {
 
 /// Rows of the source that leads for this current and joint, thin to thick.
 #[must_use]
-pub fn lead_rows(polarity: Polarity, word: &str) -> Vec<&'static Schedule> {
-    let mut rows: Vec<&Schedule> = schedule()
-        .rows
-        .iter()
-        .filter(|row| row.leads && row.current == polarity && row.joint == word && row.position == "flat")
-        .collect();
+pub fn lead_rows(of: Of, word: &str) -> Vec<&'static Schedule> {
+    rows_of(of, word, |row| row.leads)
+}
+
+fn rows_of(of: Of, word: &str, wanted: impl Fn(&Schedule) -> bool) -> Vec<&'static Schedule> {
+    let flat = |row: &&Schedule| of.holds(row) && row.joint == word && row.position == "flat";
+    let mut rows: Vec<&Schedule> = schedule().rows.iter().filter(flat).filter(|row| wanted(row)).collect();
     rows.sort_by(|a, b| a.thickness.total_cmp(&b.thickness));
     rows
+}
+
+/// The two rows that a thickness (mm) lies between, and what they come to there, A; held at the ends.
+fn interpolated(
+    rows: &[&'static Schedule],
+    thickness: f64,
+) -> Option<((&'static Schedule, &'static Schedule), [f64; 2])> {
+    let (first, last) = (*rows.first()?, *rows.last()?);
+    let below = rows.iter().rev().find(|row| row.thickness <= thickness).copied().unwrap_or(first);
+    let above = rows.iter().find(|row| row.thickness >= thickness).copied().unwrap_or(last);
+    let within = thickness.clamp(below.thickness, above.thickness);
+    let at = |low: f64, high: f64| between(within, (below.thickness, low), (above.thickness, high));
+    let [low, high] = [0, 1].map(|end| {
+        let y = |row: &Schedule| row.amperage.get(end).copied().unwrap_or(f64::NAN);
+        at(y(below), y(above))
+    });
+    Some(((below, above), [low, high]))
+}
+
+/// What published sources beside the lead print at this thickness (mm), where they pass the ends of the lead, A.
+fn spread(of: Of, word: &str, thickness: f64, (low, high): (f64, f64)) -> Option<Spread> {
+    let witness = |row: &Schedule| !row.leads && row.basis == Basis::Published;
+    let rows = rows_of(of, word, witness);
+    let mut sources: Vec<&str> = rows.iter().map(|row| row.source.as_str()).collect();
+    sources.dedup();
+    sources.sort_unstable();
+    sources.dedup();
+    let mut widest: Option<Spread> = None;
+    for source in sources {
+        let own: Vec<_> = rows.iter().copied().filter(|row| row.source == source).collect();
+        let covers = own.first()?.thickness <= thickness && thickness <= own.last()?.thickness;
+        let Some(((below, _), [from, to])) = interpolated(&own, thickness).filter(|_| covers) else { continue };
+        let found = widest.get_or_insert_with(|| Spread {
+            low: from,
+            low_cite: below.cite(),
+            high: to,
+            high_cite: below.cite(),
+        });
+        if from < found.low {
+            (found.low, found.low_cite) = (from, below.cite());
+        }
+        if to > found.high {
+            (found.high, found.high_cite) = (to, below.cite());
+        }
+    }
+    widest.filter(|spread| spread.low < low || spread.high > high)
 }
 
 /// Reads a current for a joint and thickness (mm), without any factor.
 ///
 /// Beyond the rows the last one is given with `inside` false: the caller decides what leads there.
 #[must_use]
-pub fn read(polarity: Polarity, joint: Joint, thickness: f64) -> Option<Scheduled> {
-    let rows = lead_rows(polarity, read_as(joint).0);
-    let (first, last) = (*rows.first()?, *rows.last()?);
-    let below = rows.iter().rev().find(|row| row.thickness <= thickness).copied().unwrap_or(first);
-    let above = rows.iter().find(|row| row.thickness >= thickness).copied().unwrap_or(last);
-    let at = |end: usize| {
-        let y = |row: &Schedule| row.amperage.get(end).copied().unwrap_or(f64::NAN);
-        between(
-            thickness.clamp(below.thickness, above.thickness),
-            (below.thickness, y(below)),
-            (above.thickness, y(above)),
-        )
-    };
-    Some(Scheduled {
-        low: at(0),
-        high: at(1),
-        rows: (below, above),
-        inside: first.thickness <= thickness && thickness <= last.thickness,
-    })
+pub fn read(of: Of, joint: Joint, thickness: f64) -> Option<Scheduled> {
+    let word = read_as(joint).0;
+    let rows = lead_rows(of, word);
+    let (rows_there, [low, high]) = interpolated(&rows, thickness)?;
+    let inside = rows.first()?.thickness <= thickness && thickness <= rows.last()?.thickness;
+    let spread = (of.class != Class::Aluminium && inside).then(|| spread(of, word, thickness, (low, high))).flatten();
+    let (low_end, high_end) =
+        spread.as_ref().map_or((low, high), |spread| (low.min(spread.low), high.max(spread.high)));
+    Some(Scheduled { low: low_end, high: high_end, rows: rows_there, inside, spread, lead: [low, high] })
 }
 
 /// Key of the factor that a joint puts on the butt rows, where it has no rows of its own.
@@ -77,18 +149,14 @@ pub fn joint_factor(joint: Joint) -> Option<&'static str> {
 /// It is read out of the rows of one source that gives both positions: middle of the range in position over the
 /// middle when flat, at the same thickness. Falls with thickness; thinner rows hold the larger value.
 #[must_use]
-pub fn position_factor(polarity: Polarity, position: Position, thickness: f64) -> Option<(f64, Cite)> {
+pub fn position_factor(of: Of, position: Position, thickness: f64) -> Option<(f64, Cite)> {
     let word = match position {
         Position::PA | Position::PB => return None,
         Position::PC | Position::PF | Position::PG => "horizontal or vertical",
         Position::PD | Position::PE => "overhead",
     };
     let rows = |position: &str| -> Vec<&'static Schedule> {
-        schedule()
-            .rows
-            .iter()
-            .filter(|row| row.current == polarity && row.joint == "butt" && row.position == position)
-            .collect()
+        schedule().rows.iter().filter(|row| of.holds(row) && row.joint == "butt" && row.position == position).collect()
     };
     let mut points: Vec<(f64, f64, &'static Schedule)> = Vec::new();
     let flat = rows("flat");
@@ -116,19 +184,32 @@ pub fn position_factor(polarity: Polarity, position: Position, thickness: f64) -
     Some((factor, below.2.cite()))
 }
 
-/// Travel speed of the schedule that leads, mm/min, held at the ends.
+/// Travel speed at a thickness (mm), mm/min, held at the ends: of the schedule that leads, else of another published one,
+/// else of the table of travel.
 #[must_use]
-pub fn travel(polarity: Polarity, thickness: f64) -> Option<(f64, &'static Schedule)> {
-    let rows: Vec<_> = lead_rows(polarity, "butt").into_iter().filter(|row| row.travel.is_some()).collect();
-    let (first, last) = (*rows.first()?, *rows.last()?);
-    let below = rows.iter().rev().find(|row| row.thickness <= thickness).copied().unwrap_or(first);
-    let above = rows.iter().find(|row| row.thickness >= thickness).copied().unwrap_or(last);
-    let speed = between(
-        thickness.clamp(below.thickness, above.thickness),
-        (below.thickness, below.travel?),
-        (above.thickness, above.travel?),
-    );
-    Some((speed, below))
+pub fn travel(of: Of, thickness: f64) -> Option<(f64, Cite)> {
+    let of_schedule = |wanted: &dyn Fn(&Schedule) -> bool| {
+        let rows = rows_of(of, "butt", |row| row.travel.is_some() && wanted(row));
+        let ((below, above), _) = interpolated(&rows, thickness)?;
+        let within = thickness.clamp(below.thickness, above.thickness);
+        let speed = between(within, (below.thickness, below.travel?), (above.thickness, above.travel?));
+        Some((speed, below.cite()))
+    };
+    let published = |row: &Schedule| row.basis == Basis::Published && row.gas == "argon";
+    of_schedule(&|row| row.leads)
+        .or_else(|| of_schedule(&published).filter(|_| of.class != Class::Aluminium))
+        .or_else(|| of_table(of.class, thickness))
+}
+
+/// Middle of the row of the table of travel that holds for this kind of metal and lies nearest to a thickness (mm).
+fn of_table(class: Class, thickness: f64) -> Option<(f64, Cite)> {
+    let away = |row: &&Travel| {
+        let [low, high] = row.thickness;
+        (low - thickness).max(thickness - high).max(0.0)
+    };
+    let rows = crate::reference::travel().rows.iter().filter(|row| row.classes.contains(&class));
+    let row = rows.min_by(|a, b| away(a).total_cmp(&away(b)))?;
+    Some((f64::midpoint(row.speed[0], row.speed[1]), row.cite()))
 }
 
 /// Writes the reading of a schedule into a working; symbols `lo` and `hi` hold the result, A.
@@ -139,6 +220,7 @@ pub fn write(work: &mut Work, scheduled: &Scheduled) {
         work.row("schedule-low", "lo", below.amperage[0], "A", below.cite());
         work.row("schedule-high", "hi", below.amperage[1], "A", below.cite());
         work.with(vec![crate::units::show::number(thickness(below), 1)]);
+        write_spread(work, scheduled);
         return;
     }
     work.row("row-below", "ta", thickness(below), "mm", below.cite());
@@ -147,18 +229,27 @@ pub fn write(work: &mut Work, scheduled: &Scheduled) {
     work.row("row-above", "tb", thickness(above), "mm", above.cite());
     work.row("row-low", "lb", above.amperage[0], "A", above.cite());
     work.row("row-high", "hb", above.amperage[1], "A", above.cite());
-    work.step("interpolated-low", "lo", "la + (lb - la) * (t - ta) / (tb - ta)", scheduled.low, "A");
-    work.step("interpolated-high", "hi", "ha + (hb - ha) * (t - ta) / (tb - ta)", scheduled.high, "A");
+    work.step("interpolated-low", "lo", "la + (lb - la) * (t - ta) / (tb - ta)", scheduled.lead[0], "A");
+    work.step("interpolated-high", "hi", "ha + (hb - ha) * (t - ta) / (tb - ta)", scheduled.lead[1], "A");
+    write_spread(work, scheduled);
+}
+
+fn write_spread(work: &mut Work, scheduled: &Scheduled) {
+    let Some(spread) = &scheduled.spread else { return };
+    work.row("others-low", "ol", spread.low, "A", spread.low_cite.clone());
+    work.row("others-high", "oh", spread.high, "A", spread.high_cite.clone());
+    work.step("widened-low", "lo", "min(lo, ol)", scheduled.low, "A");
+    work.step("widened-high", "hi", "max(hi, oh)", scheduled.high, "A");
 }
 
 /// Other published rows at about this thickness, as witnesses: within a tenth of it, for the same joint.
 #[must_use]
-pub fn witnesses(polarity: Polarity, joint: Joint, thickness: f64) -> Vec<&'static Schedule> {
+pub fn witnesses(of: Of, joint: Joint, thickness: f64) -> Vec<&'static Schedule> {
     let word = read_as(joint).0;
     schedule()
         .rows
         .iter()
-        .filter(|row| !row.leads && row.current == polarity && row.position == "flat")
+        .filter(|row| !row.leads && of.holds(row) && row.position == "flat")
         .filter(|row| row.joint == word || (word == "butt" && row.joint == "square butt"))
         .filter(|row| (row.thickness - thickness).abs() <= 0.1 * thickness)
         .collect()

@@ -176,7 +176,9 @@ pub fn diameter(need: Need, shelf: &[Electrode]) -> Option<Chosen> {
 
 fn write_capacity(work: &mut Work, need: &Need, chosen: &Capacity) {
     work.figure(FigureName::AmperageMax, "i", need.high);
-    work.figure(FigureName::Balance, "b", need.balance);
+    if need.polarity == Polarity::AC {
+        work.figure(FigureName::Balance, "b", need.balance);
+    }
     let (even, skew) = chosen.rows;
     if std::ptr::eq(even, skew) {
         work.row_range("tungsten-range", (even.current[0], even.current[1]), "A", even.cite());

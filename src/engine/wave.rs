@@ -4,13 +4,24 @@ use super::figure::{Figure, LineKind, Value};
 use super::job::Job;
 use super::names::FigureName;
 use super::work::{Work, cite, constant, round};
-use crate::reference::{BalanceBand, Basis, Polarity, Product, Row, ac_study, balance_band, frequency_band};
+use crate::reference::{BalanceBand, Basis, Class, Polarity, Product, Row, ac_study, balance_band, frequency_band};
 use crate::spec::{Joint, Surface};
 
 /// The polarity that the metal asks for.
 #[must_use]
 pub fn polarity(job: &Job<'_>) -> (Polarity, Figure) {
     let mut work = Work::new();
+    let class = job.class();
+    if of_class(class) == Polarity::DCEN {
+        let why = cite("dcen-for-others");
+        work.remark(LineKind::Remark, "dcen-puts-heat-in-the-part", vec![job.base.shown.clone()], Some(why));
+        let mut figure =
+            work.done(FigureName::Polarity, Value::Word("DCEN".to_owned()), constant("dcen-for-others").basis);
+        if job.base.candidates.iter().all(|alloy| alloy.family == "aluminium bronze") {
+            figure.alternatives = vec!["AC".to_owned()];
+        }
+        return (Polarity::DCEN, figure);
+    }
     work.remark(LineKind::Remark, "ac-breaks-the-oxide", vec![job.base.shown.clone()], Some(cite("ac-for-aluminium")));
     if job.helium >= 1.0 {
         work.remark(LineKind::Doubt, "no-pure-helium-on-ac", Vec::new(), Some(cite("helium-share-on-ac")));
@@ -18,6 +29,12 @@ pub fn polarity(job: &Job<'_>) -> (Polarity, Figure) {
     let mut figure = work.done(FigureName::Polarity, Value::Word("AC".to_owned()), constant("ac-for-aluminium").basis);
     figure.alternatives = vec!["DCEN".to_owned()];
     (Polarity::AC, figure)
+}
+
+/// The polarity that a kind of metal asks for: AC where the arc has to break an oxide that does not melt.
+#[must_use]
+pub fn of_class(class: Class) -> Polarity {
+    if class.wants_ac() { Polarity::AC } else { Polarity::DCEN }
 }
 
 fn band(surface: &str) -> Option<&'static BalanceBand> {

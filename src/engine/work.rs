@@ -3,7 +3,7 @@
 use super::figure::{Figure, Line, LineKind, Origin, Value, Working};
 use super::names::{FigureName, Rounding};
 use crate::findings::Span;
-use crate::reference::{Basis, Cite, Row, constants};
+use crate::reference::{Basis, Cite, Class, Row, constants};
 use std::collections::BTreeSet;
 
 /// A working that is being written.
@@ -106,6 +106,18 @@ impl Work {
     /// As [`Work::constant`], where it moves the figure by less than its rounding.
     pub fn small_constant(&mut self, key: &'static str, symbol: &'static str) -> f64 {
         let row = constant(key);
+        self.small_row(key, symbol, row.value, unit_of(row), row.cite())
+    }
+
+    /// As [`Work::constant`], with the value of a kind of metal.
+    pub fn constant_of(&mut self, class: Class, key: &'static str, symbol: &'static str) -> f64 {
+        let row = constants::of_metal(key, class);
+        self.row(key, symbol, row.value, unit_of(row), row.cite())
+    }
+
+    /// As [`Work::small_constant`], with the value of a kind of metal.
+    pub fn small_constant_of(&mut self, class: Class, key: &'static str, symbol: &'static str) -> f64 {
+        let row = constants::of_metal(key, class);
         self.small_row(key, symbol, row.value, unit_of(row), row.cite())
     }
 
@@ -251,6 +263,12 @@ fn unit_of(row: &'static constants::ConstantRow) -> &'static str {
 #[must_use]
 pub fn constant(key: &str) -> &'static constants::ConstantRow {
     constants::by_key(key)
+}
+
+/// As [`constant`], with the value of a kind of metal where it has one of its own.
+#[must_use]
+pub fn constant_of(class: Class, key: &str) -> &'static constants::ConstantRow {
+    constants::of_metal(key, class)
 }
 
 /// The cite of a constant.

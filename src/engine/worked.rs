@@ -4,6 +4,7 @@ mod afterwards;
 mod author;
 mod reach;
 mod shop;
+mod steel;
 mod torch;
 
 use super::amperage::{Pass, Question};
@@ -17,10 +18,10 @@ use super::opening::{self, Opening, Shape};
 use super::own::Own;
 use super::preheat::{Limits, limits, preheat_figure};
 use super::solved::Solved;
-use super::work::{Work, constant, to_step};
+use super::work::{Work, constant_of, to_step};
 use reach::Ceiling;
 
-use super::{acceptance, cost, filler, gas, heat, lens, penetrant, wave, weld_metal};
+use super::{acceptance, cost, filler, gas, heat, lens, penetrant, schedule, wave, weld_metal};
 use crate::findings::{Code, Finding};
 use crate::reference::Polarity;
 use crate::spec::Set as OwnSet;
@@ -95,9 +96,9 @@ impl<'a> Run<'_, 'a> {
     fn without_thickness(&mut self) {
         let job = self.job;
         if !job.base.candidates.is_empty() {
-            let (_, polarity) = wave::polarity(job);
+            let (current, polarity) = wave::polarity(job);
             self.put(polarity);
-            if let Some(balance) = wave::balance(job) {
+            if let Some(balance) = wave::balance(job).filter(|_| current == Polarity::AC) {
                 self.put(balance);
             }
             let own = self.own().cloned();
@@ -105,7 +106,7 @@ impl<'a> Run<'_, 'a> {
             self.over(FigureName::Balance, own);
         }
         if job.thickness.is_none() {
-            let (set, _) = machine::choose(job, Polarity::AC, 0.0);
+            let (set, _) = machine::choose(job, wave::of_class(job.class()), 0.0);
             self.fit_to_panel(set.as_ref(), &[FigureName::Balance, FigureName::Frequency]);
         }
         self.machine_ceilings();
@@ -132,7 +133,7 @@ impl<'a> Run<'_, 'a> {
         if let Some(hole) = opening::stop_hole(job, wall) {
             self.put(hole);
         }
-        if let Some(frequency) = wave::frequency(job, wall) {
+        if let Some(frequency) = wave::frequency(job, wall).filter(|_| currents.polarity == Polarity::AC) {
             self.put(frequency);
         }
         if let Some(dilution) = weld_metal::dilution_figure(job, wall) {
@@ -162,15 +163,24 @@ impl<'a> Run<'_, 'a> {
     fn currents(&mut self, wall: f64) -> Option<Currents> {
         let job = self.job;
         let ends = Ends::of(job)?;
-        let limits = limits(job)?;
+        let mut limits = limits(job)?;
         let opening = opening::plan(job, wall);
         let (polarity, _) = wave::polarity(job);
-        let start = job.start_temperature;
-        let question = Question { job, ends: &ends, wall, opening: &opening, polarity, start };
-        let root = question.solve(Pass::Root)?;
-        let fill = question.solve(Pass::Fill)?;
-        self.find(question.compare(&root));
-        let shares = edge_parts(&question, &fill);
+        let start_of = |limits: &Limits| job.start_temperature.max(limits.needed.unwrap_or(f64::MIN));
+        let question = |start| Question { job, ends: &ends, wall, opening: &opening, polarity, start };
+        let mut start = start_of(&limits);
+        let mut asked = question(start);
+        let (mut root, mut fill) = (asked.solve(Pass::Root)?, asked.solve(Pass::Fill)?);
+        if let Some(formula) = self.steel_preheat(wall, &fill) {
+            limits.take_in(formula);
+        }
+        if start_of(&limits) > start {
+            start = start_of(&limits);
+            asked = question(start);
+            (root, fill) = (asked.solve(Pass::Root)?, asked.solve(Pass::Fill)?);
+        }
+        self.find(asked.compare(&root));
+        let shares = edge_parts(&asked, &fill);
         let warm = limits.interpass.max(start);
         let temperatures =
             Temperatures { start, running: to_step(f64::midpoint(start, warm), 5.0).clamp(start, warm), warm };
@@ -207,7 +217,8 @@ impl<'a> Run<'_, 'a> {
         let own = self.own().cloned();
         let own = own.as_ref().and_then(|set| Own::quantity(set.amperage.as_ref(), InUnits::in_amps));
         self.over(FigureName::Amperage, own);
-        let passes = consumables::passes(&currents.opening, &currents.root, &currents.fill, currents.temperatures);
+        let passes =
+            consumables::passes(job.class(), &currents.opening, &currents.root, &currents.fill, currents.temperatures);
         self.put(passes);
         self.beyond_machines(need);
         set
@@ -232,6 +243,8 @@ impl<'a> Run<'_, 'a> {
         self.tungsten_and_gas(currents, set, wall);
         self.filler_and_rod(currents, wall);
         self.heat(currents, wall);
+        self.steel_cooling(currents, wall);
+        self.ferrite();
         self.used_up(currents);
         self.author_limits(currents);
         self.afterwards(currents, wall);
@@ -259,7 +272,11 @@ impl<'a> Run<'_, 'a> {
 
     fn heat(&mut self, currents: &Currents, wall: f64) {
         let through = currents.root.pool.is_none();
-        self.put(heat::travel_figure(wall, currents.polarity, through));
+        self.put(heat::travel_figure(
+            schedule::Of { class: self.job.class(), polarity: currents.polarity },
+            wall,
+            through,
+        ));
         let set = self.own().cloned();
         self.over(
             FigureName::TravelSpeed,
@@ -272,11 +289,13 @@ impl<'a> Run<'_, 'a> {
         let end = self.aim(FigureName::AmperageMax).unwrap_or(f64::INFINITY);
         let amps = (warm[0].min(aim), aim, cold[2].min(end).max(aim));
         self.put(heat::voltage_figure(amps, self.job.helium));
-        let travel = self.aim(FigureName::TravelSpeed).unwrap_or(constant("travel-repair").value);
+        let travel = self.aim(FigureName::TravelSpeed).unwrap_or(constant_of(self.job.class(), "travel-repair").value);
         let most_aim = self.highest_aim(currents, currents.temperatures.start).min(end).max(aim);
         for figure in heat::heat_input_figures((warm[1].min(aim), aim, most_aim), travel, self.job.helium) {
             self.put(figure);
         }
+        let own = set.as_ref().and_then(|set| Own::quantity(set.heat_input.as_ref(), InUnits::in_kj_per_mm));
+        self.over(FigureName::HeatInput, own);
         if self.job.from_spec() || self.job.spec.part.mass.is_some() {
             let ends = currents.opening.sides.first().map_or(2.0, |side| side.ends);
             let start = currents.temperatures.start;

@@ -2,6 +2,7 @@
 
 use super::labels::label;
 use super::{Answer, say};
+use crate::engine::preheat::first_arc;
 use crate::engine::{Figure, FigureName, Line, LineKind, PassRow, Value};
 use crate::kit::Machine;
 use crate::reference::Basis;
@@ -204,7 +205,9 @@ fn warming(answer: &Answer<'_>, kind: &str, bands: [[f64; 3]; 3], basis: &str) -
     let [_, running, warm] = [FigureName::Amperage, FigureName::AmperageRunning, FigureName::AmperageWarm].map(part);
     let mut before = [0.0; 3];
     let mut rows = Vec::new();
-    for (temperature, band) in [Some(answer.job.start_temperature), running, warm].into_iter().zip(bands) {
+    for (temperature, band) in
+        [Some(first_arc(answer.job, &answer.worked.figures)), running, warm].into_iter().zip(bands)
+    {
         if let Some(temperature) = temperature.filter(|_| band != before && band != [0.0; 3]) {
             rows.push(current(answer, kind, temperature, band, basis));
         }

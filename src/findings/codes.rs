@@ -110,7 +110,7 @@ codes! {
     MetalFamily = "metal-family" Warning, "Only the family of the metal is known. Figures take the cautious end of the family, and the sheet puts finding out before everything else.",
         "Have the metal identified, then give `alloy`.";
     MetalNotYet = "metal-not-covered" Error, "This metal or family is not covered by the tables of this program.",
-        "Aluminium and its alloys are covered.";
+        "`interpass tables alloy` lists the metals that are covered.";
     MetalTemper = "metal-temper" Note, "The temper is not stated or not usual for this alloy, so the soft zone and the physical data are those of the usual temper.",
         "Give the temper as on the certificate or the drawing.";
     MetalData = "metal-data" Note, "A property of this metal is not in the tables; that of the nearest kind stands in for it.",
@@ -123,12 +123,16 @@ codes! {
         "Think of MIG, or of preheat with the limits that the sheet names.";
     MetalForm = "metal-form" Warning, "The form and the alloy do not go together.",
         "Check both: a die casting alloy is not sold as plate.";
+    MetalHardZone = "metal-hard-zone" Warning, "The zone beside the weld of this steel may get so hard that it cracks after welding, hours later too.",
+        "Preheat, keep the part warm between runs, let it cool slowly and look for cracks after 48 h.";
     FillerNone = "filler-none" Error, "No filler metal fits this pair of base metals.",
         "Bolt it, or change one part.";
     FillerExcluded = "filler-excluded" Error, "The filler metal that the author set is excluded for this job.",
         "Take one of the ranked ones; the reason of the exclusion is printed.";
     FillerCracking = "filler-cracking" Warning, "The weld metal may lie in the range of composition that cracks while it freezes.",
         "Feed more rod (less dilution), or take another filler.";
+    FillerFerrite = "filler-ferrite" Warning, "The weld metal of a stainless steel may hold too little ferrite to be safe from cracks while it freezes, or its ferrite cannot be told.",
+        "Feed more rod, take a rod with more ferrite, or have a trial bead measured.";
     FillerColour = "filler-colour" Warning, "The rod comes out of the anodising bath in another colour than the metal.",
         "Take the rod that the message names, or agree on the stripe with the owner.";
     FillerDisagree = "filler-sources-differ" Note, "Published sources recommend different filler metals.",
@@ -159,6 +163,8 @@ codes! {
         "Wait until it has cooled below the limit.";
     SettingHeatTooLong = "setting-heat-too-long" Warning, "The heat of this procedure lasts longer than the metal stands: it takes strength from the whole part, or makes a metal with much magnesium open to stress corrosion.",
         "Cool further between passes, leave out the hot stage that the message names, or have the part heat-treated again.";
+    SettingOutsideMethod = "setting-outside-method" Note, "The usual formula is not meant for this metal, thickness or heat input, so it is not used.",
+        "Nothing to do; the message says which bounds are left, and the working what stands in for the formula.";
     SettingPosition = "setting-position" Note, "The position changes the current or the pool.",
         "Turn the part so that the weld lies flat, where it can be turned.";
     KitNone = "kit-none" Note, "No kit was given, so no limit of a machine, torch or stock is checked.",

@@ -62,6 +62,7 @@ macro_rules! tables {
 
 // After the macro, which they use: one file a field of facts.
 mod arc;
+mod ferrous;
 mod fillers;
 mod inspection;
 mod metals;
@@ -69,6 +70,7 @@ mod qualification;
 mod shop;
 
 pub use arc::*;
+pub use ferrous::*;
 pub use fillers::*;
 pub use inspection::*;
 pub use metals::*;
@@ -280,8 +282,16 @@ impl Flaw {
 
 /// What is known of every table.
 pub(super) fn infos() -> Vec<TableInfo> {
-    [inspection::infos(), metals::infos(), fillers::infos(), arc::infos(), shop::infos(), qualification::infos()]
-        .into_iter()
-        .flatten()
-        .collect()
+    [
+        inspection::infos(),
+        metals::infos(),
+        ferrous::infos(),
+        fillers::infos(),
+        arc::infos(),
+        shop::infos(),
+        qualification::infos(),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
 }

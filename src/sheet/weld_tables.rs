@@ -5,6 +5,7 @@ use super::opening::reason;
 use super::writer::{pair, table};
 use super::{Cell, Table, show};
 use crate::engine::figure::PassKind;
+use crate::engine::preheat::first_arc;
 use crate::engine::{Figure, FigureName, PassRow};
 use crate::reference::Row;
 use crate::reference::search::constant;
@@ -48,7 +49,7 @@ pub(super) fn groups(context: &Context<'_>) -> Vec<Group> {
 
 /// Temperatures of the part that the currents are given for, °C: start, half-way, limit.
 pub(super) fn parts(context: &Context<'_>) -> Option<[f64; 3]> {
-    let start = context.job.start_temperature;
+    let start = first_arc(context.job, &context.worked.figures);
     let limit = context.figure(FigureName::InterpassMax)?.aim()?.max(start);
     // As the figure has it: rounded, and the same in every face.
     let running = context.figure(FigureName::AmperageRunning).and_then(|figure| {

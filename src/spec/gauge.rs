@@ -2,7 +2,8 @@
 
 use super::names;
 use super::read::peek;
-use crate::reference;
+use crate::reference::search::family_members;
+use crate::reference::{self, Class};
 use crate::units::{Length, mm};
 use toml::de::{DeTable, DeValue};
 
@@ -15,12 +16,17 @@ pub(super) fn table_for(table: &str, entries: &DeTable<'_>) -> Option<Option<&'s
         return None;
     }
     let text = |key: &str| peek(entries, key).and_then(DeValue::as_str);
-    let family = text("alloy").and_then(names::alloy).map(|alloy| alloy.family.as_str()).or(text("family"));
-    let aluminium = family.is_some_and(|family| family.contains("aluminium"));
+    let alloy = text("alloy").and_then(names::alloy);
+    let class = alloy.or_else(|| family_members(text("family")?).into_iter().next()).map(|alloy| alloy.class);
     // Tube is sold by a wire gauge of its own, whatever the metal.
     Some(match text("form") {
         Some("tube") => Some("tube"),
-        _ => aluminium.then_some("aluminium"),
+        // Stainless, copper and titanium sheet are sold by other tables again: a gauge of theirs is asked for in mm.
+        _ => match class {
+            Some(Class::Aluminium) => Some("aluminium"),
+            Some(class) if class.is_steel() => Some("steel sheet"),
+            _ => None,
+        },
     })
 }
 

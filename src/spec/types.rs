@@ -3,7 +3,8 @@
 
 use super::read::{Date, Identifier, Prose, Setting, Text, table, words};
 use crate::units::{
-    Amount, Angle, AngularVelocity, Area, Current, EnShare, Flow, Frequency, Length, Mass, Speed, Temperature, Time,
+    Amount, Angle, AngularVelocity, Area, Current, EnShare, Flow, Frequency, HeatInput, Length, Mass, Share, Speed,
+    Temperature, Time, Volume,
 };
 
 words! {
@@ -279,10 +280,40 @@ table! {
         optional identified_by: IdentifiedBy,
         /// State of the surface.
         list surface: Surface,
+        /// What a certificate or a spectrometer gives, percent by mass; the other elements are those of the alloy.
+        optional composition: Composition,
         /// The second metal where two different ones meet.
         optional other: OtherMetal,
         /// Thicker or thinner metal next to the weld.
         optional beside: Beside,
+    }
+
+    /// Elements as a certificate or a spectrometer gives them, percent by mass.
+    pub struct Composition, "composition" {
+        /// Carbon.
+        optional c: Amount<Share>,
+        /// Silicon.
+        optional si: Amount<Share>,
+        /// Manganese.
+        optional mn: Amount<Share>,
+        /// Phosphorus.
+        optional p: Amount<Share>,
+        /// Sulphur.
+        optional s: Amount<Share>,
+        /// Chromium.
+        optional cr: Amount<Share>,
+        /// Molybdenum.
+        optional mo: Amount<Share>,
+        /// Nickel.
+        optional ni: Amount<Share>,
+        /// Copper.
+        optional cu: Amount<Share>,
+        /// Vanadium.
+        optional v: Amount<Share>,
+        /// Niobium.
+        optional nb: Amount<Share>,
+        /// Nitrogen.
+        optional n: Amount<Share>,
     }
 
     /// The second metal where two different ones meet.
@@ -383,6 +414,8 @@ table! {
         optional gas: Text,
         /// Temperature of the part before any preheat; 20 °C when left out.
         optional start_temperature: Amount<Temperature>,
+        /// Hydrogen in 100 g of weld metal, as the rod's certificate gives it: 3 ml.
+        optional hydrogen: Amount<Volume>,
         /// Machine of the kit.
         optional machine: Text,
         /// The author's own values.
@@ -425,6 +458,8 @@ table! {
         optional filler_diameter: Setting<Amount<Length>>,
         /// Travel speed.
         optional travel_speed: Setting<Amount<Speed>>,
+        /// Heat input, with the factor of arc efficiency.
+        optional heat_input: Setting<Amount<HeatInput>>,
         /// Preheat.
         optional preheat: Setting<Amount<Temperature>>,
         /// Interpass limit.

@@ -125,6 +125,7 @@ fn function(name: &str, a: &[f64]) -> Result<f64, String> {
         ("ceil", [x]) => (x - 1e-9).ceil(),
         ("floor", [x]) => x.floor(),
         ("tan", [x]) => x.tan(),
+        ("tanh", [x]) => x.tanh(),
         ("sin", [x]) => x.sin(),
         ("cos", [x]) => x.cos(),
         ("atan", [x]) => x.atan(),

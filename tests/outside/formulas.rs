@@ -3,6 +3,7 @@
 use crate::common::calculator::Calculator;
 use crate::rows::{Check, Outcome, read};
 use crate::shop;
+use interpass::engine::ferrous::heat_zone::{self, FastArc};
 use interpass::engine::heat_flow::{
     Face, Plate, current_for_power, half_space_rise_per_watt, thin_plate_rise_per_watt, warm_current,
 };
@@ -236,6 +237,20 @@ fn of_heat(row: &Check) -> Option<f64> {
                 calculator.set(symbol, row.number(input) * factor);
             }
             calculator.work_out(shop::formula("pad", FigureName::Amperage, "melt-section")).expect("a formula")
+        }
+        "adams_const" => heat_zone::thin_constant(),
+        id if id.starts_with("adams") => {
+            let arc = FastArc {
+                net: row.number("net_line_energy"),
+                heat_volume: row.number("volumetric_heat"),
+                start: row.number("start"),
+                melting: if row.has("melting") { row.number("melting") } else { f64::NAN },
+            };
+            if row.has("radius") {
+                arc.peak_in_thick(row.number("radius"))
+            } else {
+                arc.peak_in_thin(row.number("thickness"), row.number("from_fusion_line"))
+            }
         }
         id if id.starts_with("peak2_full_vs_fast") => {
             let metal = row.numbers("metal");

@@ -1,7 +1,9 @@
 //! The list of the checks that must pass: nothing falls off it unseen, nothing that passes stays off it.
 
 use crate::rows::{Outcome, not_yet};
-use crate::{after, currents, electrodes, facts, formulas, inspection, published, qualification, settings, trade};
+use crate::{
+    after, currents, electrodes, facts, ferrous, formulas, inspection, published, qualification, settings, trade,
+};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 
@@ -17,6 +19,7 @@ fn all() -> Vec<(String, String, Option<Outcome>)> {
     all.extend(after::all());
     all.extend(inspection::all());
     all.extend(qualification::all());
+    all.extend(ferrous::all());
     let ids: BTreeSet<&str> = all.iter().map(|(_, id, _)| id.as_str()).collect();
     assert_eq!(ids.len(), all.len(), "an id stands twice");
     all

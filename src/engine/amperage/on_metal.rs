@@ -8,8 +8,8 @@ use crate::engine::metal::Props;
 use crate::engine::opening::Shape;
 use crate::engine::schedule;
 use crate::engine::solved::{Method, Powers, Solved};
-use crate::engine::work::{Work, cite, constant};
-use crate::reference::Basis;
+use crate::engine::work::{Work, cite, constant, constant_of};
+use crate::reference::{Basis, Class, Polarity};
 use crate::spec::{Joint, Position};
 use crate::units::show;
 use std::f64::consts::PI;
@@ -21,7 +21,7 @@ impl Question<'_> {
             Pass::Root => "pool-root",
             Pass::Fill => "pool-fill",
         };
-        let mut pool = work.constant(key, "");
+        let mut pool = work.constant_of(self.job.class(), key, "");
         let bound = constant("pool-per-wall").value * self.wall;
         if bound < pool {
             work.adjust("pool-per-wall", "", bound, "mm", cite("pool-per-wall"));
@@ -44,14 +44,15 @@ impl Question<'_> {
         let line = LoadLine::for_gas(self.job.helium);
         self.write_wall(&mut work);
         let pool = self.pool(pass, &mut work);
-        let travel = work.constant("travel-repair", "v");
-        let deposit = self.opening.deposit_per_pass(pass);
+        let class = self.job.class();
+        let travel = work.constant_of(class, "travel-repair", "v");
+        let deposit = self.opening.deposit_per_pass(class, pass);
         let props = &self.ends.least;
         self.write_metal(&mut work, props);
         let least = self.powers(props, pool, travel, deposit);
         let most = if self.ends.known() { least } else { self.powers(&self.ends.most, pool, travel, deposit) };
-        let efficiency = constant("fit-efficiency").value;
-        let band = constant("fit-band").value / 100.0;
+        let efficiency = constant(self.efficiency_key()).value;
+        let band = constant_of(class, "fit-band").value / 100.0;
         self.write_powers(&mut work, props, pool, deposit, travel, &least, line);
         let floor = self.floor();
         let mut solved = Solved {
@@ -75,7 +76,7 @@ impl Question<'_> {
             );
         }
         let [_, flow, _] = solved.at(self.start);
-        solved.work.small_constant("fit-band", "b");
+        solved.work.small_constant_of(class, "fit-band", "b");
         solved.work.step("band-low", "", "i * (1 - b / 100)", solved.at(self.start)[0], "A");
         if self.ends.known() {
             solved.work.step("band-high", "", "i * (1 + b / 100)", solved.at(self.start)[2], "A");
@@ -95,13 +96,19 @@ impl Question<'_> {
     fn write_metal(&self, work: &mut Work, props: &Props) {
         work.row("conductivity", "k0", props.conductivity.value, "W/mK", props.conductivity.cite.clone());
         work.with(vec![props.conductivity.from.clone()]);
-        work.constant("fit-conductivity", "f");
+        let class = props.alloy.class;
+        work.constant_of(class, "fit-conductivity", "f");
         work.small_row("density", "rho", props.density.value, "g/cm3", props.density.cite.clone());
         work.small_row("specific-heat", "c", props.specific_heat.value, "J/kgK", props.specific_heat.cite.clone());
         work.small_row("liquidus", "Tm", props.liquidus.value, "°C", props.liquidus.cite.clone());
         let plate = self.plate(props, 60.0);
         work.step("conductivity-hot", "k", "k0 * f", plate.conductivity, "W/mK");
-        work.step("diffusivity", "a", "k / (rho * c) * 1000", plate.diffusivity * 1e6, "mm2/s");
+        if class == Class::Aluminium {
+            work.step("diffusivity", "a", "k / (rho * c) * 1000", plate.diffusivity * 1e6, "mm2/s");
+        } else {
+            work.constant_of(class, "fit-specific-heat", "h");
+            work.step("diffusivity", "a", "k / (rho * c * h) * 1000", plate.diffusivity * 1e6, "mm2/s");
+        }
     }
 
     #[allow(clippy::too_many_arguments, reason = "one line of the working for each")]
@@ -127,8 +134,9 @@ impl Question<'_> {
         } else {
             work.step("hold-pool", "ph", "plate_power(w, t, k, a, v, Tm - T0)", powers.hold, "W");
         }
-        work.small_constant("latent-heat", "L");
-        work.small_constant("rod-enthalpy", "H");
+        let class = props.alloy.class;
+        work.small_constant_of(class, "latent-heat", "L");
+        work.small_constant_of(class, "rod-enthalpy", "H");
         let section = (PI / 8.0 * pool * pool).min(pool * self.wall);
         work.step("melted-section", "m", "min(pi / 8 * w^2, w * t)", section, "mm2");
         work.small_row("deposit", "d", deposit, "mm2", cite("deposit-per-pass"));
@@ -137,22 +145,22 @@ impl Question<'_> {
             "melt-section",
             "pm",
             "rho * m * v / 60 * L / 1000",
-            per_second * section * constant("latent-heat").value,
+            per_second * section * constant_of(class, "latent-heat").value,
             "W",
         );
         work.step(
             "melt-rod",
             "pr",
             "rho * d * v / 60 * H / 1000",
-            per_second * deposit * constant("rod-enthalpy").value,
+            per_second * deposit * constant_of(class, "rod-enthalpy").value,
             "W",
         );
-        work.constant("fit-efficiency", "n");
+        work.constant(self.efficiency_key(), "n");
         work.step(
             "from-arc",
             "pa",
             "(ph + pm + pr) / n",
-            (powers.hold + powers.melt) / constant("fit-efficiency").value,
+            (powers.hold + powers.melt) / constant(self.efficiency_key()).value,
             "W",
         );
         line.write(work, self.job.helium);
@@ -164,8 +172,7 @@ impl Question<'_> {
         // The height of a pad says nothing of the metal under it.
         // Nor is a V welded in one run.
         let joined = self.job.joint != Joint::Pad && self.opening.shape != Shape::Vee;
-        if let Some(scheduled) = schedule::read(self.polarity, Joint::Butt, depth).filter(|read| read.inside && joined)
-        {
+        if let Some(scheduled) = schedule::read(self.of(), Joint::Butt, depth).filter(|read| read.inside && joined) {
             use crate::reference::Row;
             solved.work.check("schedule-at-depth", (scheduled.low, scheduled.high), "A", Some(scheduled.rows.0.cite()));
             solved.work.with(vec![show::number(depth, 1)]);
@@ -176,19 +183,22 @@ impl Question<'_> {
         if let Some((rule, cite)) = schedule::rule_of_thumb(depth).filter(|_| joined) {
             solved.work.check("rule-of-thumb", (rule, rule), "A", Some(cite));
         }
-        solved.work.remark(LineKind::NotUsed, "balance-has-no-heat-factor", Vec::new(), balance_study());
+        if self.polarity == Polarity::AC {
+            solved.work.remark(LineKind::NotUsed, "balance-has-no-heat-factor", Vec::new(), balance_study());
+        }
         solved.work.remark(LineKind::Doubt, "travel-doubt", self.travel_doubt(solved, aim), None);
     }
 
     /// What 40 mm/min faster and slower would ask: amperes more and less.
     fn travel_doubt(&self, solved: &Solved, aim: f64) -> Vec<String> {
-        let travel = constant("travel-repair");
+        let travel = constant_of(self.job.class(), "travel-repair");
         let range = travel.range.unwrap_or([travel.value, travel.value]);
         let Some(pool) = solved.pool else { return Vec::new() };
         let amps = |speed: f64| {
-            let powers = self.powers(&self.ends.least, pool, speed, self.opening.deposit_per_pass(Pass::Root));
+            let powers =
+                self.powers(&self.ends.least, pool, speed, self.opening.deposit_per_pass(self.job.class(), Pass::Root));
             current_for_power(
-                (powers.hold + powers.melt) / constant("fit-efficiency").value,
+                (powers.hold + powers.melt) / constant(self.efficiency_key()).value,
                 solved.line.base,
                 solved.line.slope,
             )

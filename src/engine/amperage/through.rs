@@ -9,8 +9,8 @@ use crate::engine::metal::Props;
 use crate::engine::penetration::penetration_amps;
 use crate::engine::schedule::{self, Scheduled};
 use crate::engine::solved::{Method, Solved};
-use crate::engine::work::{Work, cite, constant};
-use crate::reference::Basis;
+use crate::engine::work::{Work, cite, constant, constant_of};
+use crate::reference::{Basis, Class, Polarity};
 use crate::spec::Joint;
 use crate::units::show;
 
@@ -21,7 +21,7 @@ impl Question<'_> {
         self.write_wall(&mut work);
         let line = LoadLine::for_gas(self.job.helium);
         let reference = constant("schedule-reference").value;
-        let scheduled = schedule::read(self.polarity, self.job.joint, wall)?;
+        let Some(scheduled) = schedule::read(self.of(), self.job.joint, wall) else { return self.by_heat_flow(wall) };
         schedule::write(&mut work, &scheduled);
         let (mut low, mut high) = (scheduled.low, scheduled.high);
         let mut basis = scheduled.rows.0.basis;
@@ -36,7 +36,7 @@ impl Question<'_> {
             work.step("carried-high", "hi", "hi * q", high, "A");
         } else if !scheduled.inside {
             let flow = self.penetration_amps(wall)?;
-            let band = work.small_constant("fit-band", "b") / 100.0;
+            let band = work.small_constant_of(self.job.class(), "fit-band", "b") / 100.0;
             work.step("heat-flow-leads", "q", "", flow, "A");
             work.with(vec![show::number(anchor, 1)]);
             basis = Basis::Computed;
@@ -81,17 +81,21 @@ impl Question<'_> {
     /// A root over a thin face in a thick wall: from the schedule at the face and a little more, up to what a narrow
     /// pool in the whole wall asks.
     pub(super) fn root_over_face(&self, reach: f64) -> Option<Solved> {
-        let scheduled: Scheduled = schedule::read(self.polarity, Joint::Butt, reach)?;
+        let Some(scheduled): Option<Scheduled> = schedule::read(self.of(), Joint::Butt, reach) else {
+            return self.in_groove(Pass::Root);
+        };
         let mut flow = self.in_groove(Pass::Root)?;
-        let narrow = constant("pool-root").range.map_or(constant("pool-root").value, |range| range[0]);
+        let class = self.job.class();
+        let root = constant_of(class, "pool-root");
+        let narrow = root.range.map_or(root.value, |range| range[0]);
         let pool = narrow.min(constant("pool-per-wall").value * self.wall);
         let top = self.powers(
             &self.ends.most,
             pool,
-            constant("travel-repair").value,
-            self.opening.deposit_per_pass(Pass::Root),
+            constant_of(class, "travel-repair").value,
+            self.opening.deposit_per_pass(class, Pass::Root),
         );
-        let efficiency = constant("fit-efficiency").value;
+        let efficiency = constant(self.efficiency_key()).value;
         let high = current_for_power((top.hold + top.melt) / efficiency, flow.line.base, flow.line.slope);
         let reference = constant("schedule-reference").value;
         let molten = self.ends.least.liquidus.value;
@@ -121,10 +125,10 @@ impl Question<'_> {
             work.adjust("closed-crack-wall", "", self.closed_wall(), "mm", cite("closed-crack-wall"));
             work.step("not-less-than-thin-wall", "i", "", f64::midpoint(from, to), "A");
         }
-        work.remark(LineKind::NotUsed, "balance-has-no-heat-factor", Vec::new(), balance_study());
+        self.write_no_balance_factor(&mut work);
         flow.other = Some((flow.at(self.start)[0], flow.at(self.start)[2]));
         let [flow_low, _, flow_high] = flow.at(self.start);
-        work.check("heat-flow-band", (flow_low, flow_high), "A", Some(cite("fit-efficiency")));
+        work.check("heat-flow-band", (flow_low, flow_high), "A", Some(cite(self.efficiency_key())));
         Some(Solved {
             method: Method::Face { low, molten, top, efficiency, floor: self.floor() },
             line: flow.line,
@@ -138,7 +142,7 @@ impl Question<'_> {
 
     fn write_witnesses(&self, work: &mut Work, wall: f64) {
         use crate::reference::Row;
-        for row in schedule::witnesses(self.polarity, self.job.joint, wall) {
+        for row in schedule::witnesses(self.of(), self.job.joint, wall) {
             work.check("witness", (row.amperage[0], row.amperage[1]), "A", Some(row.cite()));
             work.with(vec![show::number(row.thickness, 1)]);
         }
@@ -152,12 +156,12 @@ impl Question<'_> {
     fn check_by_heat_flow(&self, solved: &mut Solved, wall: f64, (low, high): (f64, f64)) {
         let Some(amps) = self.penetration_amps(wall) else { return };
         let middle = f64::midpoint(low, high);
-        let band = constant("fit-band").value / 100.0;
+        let band = constant_of(self.job.class(), "fit-band").value / 100.0;
         // Only a butt is the same weld by both methods; fillet, lap, corner and edge go by schedule and factor alone.
         if self.job.joint == Joint::Butt {
             solved.other = Some((amps * (1.0 - band), amps * (1.0 + band)));
         }
-        let heat_cite = cite("fit-efficiency");
+        let heat_cite = cite(self.efficiency_key());
         solved.work.check("heat-flow-penetration", (amps * (1.0 - band), amps * (1.0 + band)), "A", Some(heat_cite));
         solved.work.check("difference", ((amps / middle - 1.0) * 100.0, (amps / middle - 1.0) * 100.0), "%", None);
         if let Some((rule, cite)) = schedule::rule_of_thumb(wall) {
@@ -172,11 +176,66 @@ impl Question<'_> {
             let words = if ratio < 1.0 { "wants-less-than-schedule" } else { "wants-more-than-schedule" };
             solved.work.remark(LineKind::Remark, words, vec![alloy, percent, reference], None);
         }
-        solved.work.remark(LineKind::NotUsed, "balance-has-no-heat-factor", Vec::new(), balance_study());
+        self.write_no_balance_factor(&mut solved.work);
+    }
+
+    /// A pass through a wall of a metal that no schedule is known for: heat flow alone.
+    fn by_heat_flow(&self, wall: f64) -> Option<Solved> {
+        let mut work = Work::new();
+        self.write_wall(&mut work);
+        let class = self.job.class();
+        let line = LoadLine::for_gas(self.job.helium);
+        let flow = self.penetration_amps(wall)?;
+        work.constant_of(class, "travel-repair", "v");
+        work.step("heat-flow-alone", "q", "", flow, "A");
+        work.with(vec![class.word().to_owned()]);
+        let band = work.small_constant_of(class, "fit-band", "b") / 100.0;
+        let (mut low, mut high) = (flow * (1.0 - band), flow * (1.0 + band));
+        work.step("carried-low", "lo", "q * (1 - b / 100)", low, "A");
+        work.step("carried-high", "hi", "q * (1 + b / 100)", high, "A");
+        for (words, factor, cite) in self.factors(wall) {
+            (low, high) = (low * factor, high * factor);
+            work.adjust(words, "g", factor, "", cite);
+            work.step("factor-low", "lo", "lo * g", low, "A");
+            work.step("factor-high", "hi", "hi * g", high, "A");
+        }
+        let molten = self.ends.least.liquidus.value;
+        let reference = constant("schedule-reference").value;
+        let warm = |amps: f64| warm_current(amps, molten, reference, self.start, line.base, line.slope);
+        let (low, high) = (warm(low), warm(high));
+        if (self.start - reference).abs() > 0.5 {
+            work.row("liquidus", "Tm", molten, "°C", self.ends.least.liquidus.cite.clone());
+            work.small_constant("schedule-reference", "Tr");
+            line.write(&mut work, self.job.helium);
+            work.step("warm-low", "lo", "warm_amps(lo, Tm, Tr, T0, ub, u1)", low, "A");
+            work.step("warm-high", "hi", "warm_amps(hi, Tm, Tr, T0, ub, u1)", high, "A");
+        }
+        work.step("aim-middle", "i", "(lo + hi) / 2", f64::midpoint(low, high), "A");
+        if let Some((rule, cite)) = schedule::rule_of_thumb(wall) {
+            work.check("rule-of-thumb", (rule, rule), "A", Some(cite));
+        }
+        Some(Solved {
+            method: Method::Schedule { low, high, molten },
+            line,
+            reference: self.start,
+            pool: None,
+            work,
+            basis: Basis::Computed,
+            other: None,
+        })
+    }
+
+    fn write_no_balance_factor(&self, work: &mut Work) {
+        if self.polarity == Polarity::AC {
+            work.remark(LineKind::NotUsed, "balance-has-no-heat-factor", Vec::new(), balance_study());
+        }
     }
 
     /// Heat-flow current of this metal over that of 6061-T6, which schedules are taken to be written for.
     fn against_reference_alloy(&self, wall: f64) -> Option<f64> {
+        if self.job.class() != Class::Aluminium {
+            return None;
+        }
         let reference = crate::reference::search::alloy_named("6061")?;
         let props = Props::of(reference, Some("T6"))?;
         let other = penetration_amps(&props, wall, self.polarity, self.job.helium)?;

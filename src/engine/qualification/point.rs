@@ -3,6 +3,7 @@
 use crate::engine::figure::{Figure, Figures};
 use crate::engine::job::Job;
 use crate::engine::names::FigureName;
+use crate::engine::preheat::first_arc;
 use crate::engine::work::constant;
 use crate::findings::{At, Span};
 use crate::reference::qualification::Variable;
@@ -204,7 +205,7 @@ impl Point {
             match (variable, figure.aim(), figure.word()) {
                 (Variable::Passes, ..) => self.passes(figure),
                 (Variable::Preheat, None, _) => {
-                    let start = job.start_temperature;
+                    let start = first_arc(job, figures);
                     let shown = show::both(celsius(start), job.system);
                     self.put(*variable, warmed(start), shown, at(job.spec.weld.start_temperature.as_ref()));
                 }

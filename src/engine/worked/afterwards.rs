@@ -4,6 +4,7 @@ use super::{Currents, Run};
 use crate::engine::figure::Figure;
 use crate::engine::names::FigureName;
 use crate::engine::{after, balance, exposure, surface};
+use crate::reference::Class;
 
 impl Run<'_, '_> {
     /// Figures that hang on all others; the author's own values stand already.
@@ -11,12 +12,16 @@ impl Run<'_, '_> {
         if !self.job.from_spec() {
             return;
         }
-        if let Some(figure) = after::haz_figure(self.job) {
+        // Tempers that heat takes and colours of an anodising bath are matters of aluminium.
+        let aluminium = self.job.class() == Class::Aluminium;
+        if let Some(figure) = after::haz_figure(self.job).filter(|_| aluminium) {
             self.put(figure);
         }
-        self.heat_in_all(currents, wall);
+        if aluminium {
+            self.heat_in_all(currents, wall);
+        }
         let filler = self.out.figures.get(&FigureName::FillerMetal).cloned();
-        if let Some(filler) = &filler {
+        if let Some(filler) = filler.as_ref().filter(|_| aluminium) {
             self.find(surface::colour_finding(self.job, filler));
         }
         self.find(balance::findings(self.job, &currents.opening));

@@ -5,8 +5,8 @@ use crate::engine::figure::Value;
 use crate::engine::machine;
 use crate::engine::names::FigureName;
 use crate::engine::own::{Own, put_word};
+use crate::engine::wave;
 use crate::findings::{Code, Finding};
-use crate::reference::Polarity;
 use crate::units::{InUnits, show};
 
 impl Run<'_, '_> {
@@ -14,9 +14,9 @@ impl Run<'_, '_> {
     pub(super) fn machine_ceilings(&mut self) {
         let Some(own) = self.own().cloned() else { return };
         let currents = [own.amperage.as_ref(), own.amperage_max.as_ref()];
-        let torch = machine::largest_torch(self.job, Polarity::AC);
+        let torch = machine::largest_torch(self.job, wave::of_class(self.job.class()));
         for own in currents.into_iter().filter_map(|setting| Own::quantity(setting, InUnits::in_amps)) {
-            let (set, _) = machine::choose(self.job, Polarity::AC, own.value());
+            let (set, _) = machine::choose(self.job, wave::of_class(self.job.class()), own.value());
             let over_set = set.and_then(|set| {
                 let what = format!("the end of {}", set.machine.name.value);
                 let help = "a smaller value, a bigger set, or a warmer part";

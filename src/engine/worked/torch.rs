@@ -27,7 +27,7 @@ impl Run<'_, '_> {
             self.put(figure);
         }
         self.cup_and_flow(currents, wall, diameter, need.aim, &own);
-        for figure in gas::time_figures(need.aim) {
+        for figure in gas::time_figures(self.job.class(), need.aim) {
             self.put(figure);
         }
         self.over(FigureName::PreFlow, Own::quantity(own.pre_flow.as_ref(), InUnits::in_seconds));

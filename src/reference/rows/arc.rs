@@ -1,6 +1,6 @@
 //! Rows of the arc: schedules, tungstens, cups, gas, wave, sizes sold, and single numbers.
 
-use super::Polarity;
+use super::{Class, Polarity};
 use crate::reference::table::{Basis, Cite, Row, Table, TableInfo};
 use serde::Deserialize;
 use std::sync::LazyLock;
@@ -204,7 +204,7 @@ tables! {
     }
 
     /// Single numbers that formulas use.
-    constant in "constants.toml" gives ConstantRow key (key) {
+    constant in "constants.toml" gives ConstantRow key (key, metals) {
         /// Key that the code asks for.
         key: String,
         /// What it is.
@@ -216,5 +216,8 @@ tables! {
         range: Option<[f64; 2]>,
         /// Unit; `1` where it has none.
         unit: String,
+        /// Kinds of metal that it holds for in place of the row without any; the row without holds for all others.
+        #[serde(default)]
+        metals: Vec<Class>,
     }
 }

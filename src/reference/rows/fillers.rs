@@ -1,5 +1,6 @@
 //! Rows of filler metals: what they are, which metal they fit, what cracks.
 
+use super::Class;
 use crate::reference::table::{Basis, Cite, Row, Table, TableInfo};
 use serde::Deserialize;
 use std::collections::BTreeMap;
@@ -15,6 +16,9 @@ tables! {
         also: Vec<String>,
         /// Composition limits, percent by mass: element in lower case -> `[low, high]`.
         limits: BTreeMap<String, [f64; 2]>,
+        /// Kind of metal that it is.
+        #[serde(default)]
+        class: Class,
         /// Solidus and liquidus, °C.
         #[serde(default)]
         melting: Option<[f64; 2]>,

@@ -4,6 +4,7 @@ use super::labels::{Label, Point, SMALL, width};
 use super::svg::{Canvas, Hatch, Pen};
 use super::{Drawing, Words, aim, ends, lead};
 use crate::engine::FigureName;
+use crate::engine::preheat::first_arc;
 use crate::sheet::context::Context;
 use crate::sheet::weld_tables as tables;
 use crate::units::{Range, System, celsius, show};
@@ -32,7 +33,7 @@ struct Mark {
 /// Draws the strip; none where the metal has no limit.
 pub(super) fn draw(context: &Context<'_>) -> Option<Drawing> {
     let limit = aim(context, FigureName::InterpassMax)?;
-    let start = context.job.start_temperature;
+    let start = first_arc(context.job, &context.worked.figures);
     let warm = tables::warm_from(context).or_else(|| preheat(context)).filter(|from| *from > start && *from <= limit);
     let mixed = warm.is_some() && mixed(context);
     let marks = marks(context, limit, start, warm, mixed);

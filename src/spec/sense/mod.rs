@@ -122,9 +122,9 @@ fn is_casting(form: Form) -> bool {
 /// The line that gives the family, for a form of the metal.
 fn family_lines(form: Option<Form>) -> &'static str {
     match form {
-        Some(form) if is_casting(form) => "family = \"cast aluminium\"",
-        Some(_) => "family = \"wrought aluminium\"",
-        None => "family = \"cast aluminium\" or \"wrought aluminium\"",
+        Some(form) if is_casting(form) => "family = \"cast aluminium\", \"grey iron\" or another family of castings",
+        Some(_) => "family = \"wrought aluminium\", \"carbon steel\" or another family",
+        None => "family = \"cast aluminium\", \"carbon steel\" or another family",
     }
 }
 
