@@ -6,8 +6,8 @@ use crate::reference::search::{alloy_named, composition_of, family_members};
 use crate::reference::{Alloy, Class, Product};
 use crate::run::attempts::Earlier;
 use crate::spec::{Access, Cause, DamageKind, Form, Joint, Position, Spec, Text};
-use std::collections::BTreeMap;
 use crate::units::{Amount, InUnits, Length, System, show};
+use std::collections::BTreeMap;
 
 /// The base metal, as far as it is known.
 #[derive(Debug, Clone)]

@@ -2,8 +2,8 @@
 
 mod other;
 
-use super::figure::{Figure, Figures, LineKind, Value};
 use super::ferrous::preheat::SteelPreheat;
+use super::figure::{Figure, Figures, LineKind, Value};
 use super::job::Job;
 use super::names::FigureName;
 use super::work::{Work, constant, round};

@@ -85,7 +85,7 @@ pub(super) fn soft(writer: &mut Writer<'_, '_>) {
         let extent = constant("soft-extent")
             .map_or_else(|| context.blank(), |row| super::show::roughly(row.value, context.system()));
         let say = writer.say("soft", "soft").with("strength", texts.join(" ")).with("extent", extent);
-        let mut action = context.cell(&say.cite(cited::of_step("8.soft")));
+        let mut action = context.cell(&say.cite(cited::of_step("8.soft", &context.marks)));
         for cell in told {
             action.basis = if cell.basis.is_empty() { action.basis } else { cell.basis };
             action.cites.extend(cell.cites.into_iter().filter(|cite| !action.cites.contains(cite)).collect::<Vec<_>>());

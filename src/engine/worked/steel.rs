@@ -71,8 +71,7 @@ impl Run<'_, '_> {
         let Some((low, high)) = heat_input.and_then(Figure::ends) else { return };
         let set = heat_input.and_then(Figure::aim).unwrap_or(low);
         let start = currents.temperatures.start;
-        let question =
-            cooling_figure::Question { heat_input: [low, set, high], start, wall, joint: self.job.joint };
+        let question = cooling_figure::Question { heat_input: [low, set, high], start, wall, joint: self.job.joint };
         let Some(mut figure) = cooling_time(&question) else { return };
         let seconds = figure.aim();
         for known in self.steels().iter().filter(|known| known.alloy.class.is_steel()) {
