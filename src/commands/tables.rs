@@ -151,7 +151,8 @@ fn list(as_json: bool, out: &mut Out) -> Result<(), Fault> {
 
 /// What the comment at the head of a file of facts says of a table: what follows its name, else the first sentence.
 fn heading(table: &TableInfo) -> String {
-    let lines = table.text.lines().take_while(|line| line.starts_with('#'));
+    let text = table.files.first().map_or("", |file| file.text);
+    let lines = text.lines().take_while(|line| line.starts_with('#'));
     let text = lines.map(|line| line.trim_start_matches('#').trim()).collect::<Vec<_>>().join(" ");
     let text = match text.split_once(&format!("`{}`", table.name)) {
         Some((_, after)) => after.split('`').next().unwrap_or_default(),
@@ -174,15 +175,20 @@ fn facts(folded: &str, name: &str) -> Result<Vec<Row>, Fault> {
         return Err(Fault::Call(format!("there is no table called {name}{near} (interpass tables prints the list)")));
     };
     let keys = (table.check)().map_err(Fault::Internal)?;
-    let file = DeTable::parse(table.text).map_err(|error| Fault::Internal(error.to_string()))?;
-    let Some(DeValue::Array(rows)) = file.get_ref().get(table.name).map(Spanned::get_ref) else {
-        return Err(Fault::Internal(format!("no rows of {}", table.name)));
-    };
-    let rows = rows.iter().zip(keys).filter_map(|(row, (key, _))| match row.get_ref() {
-        DeValue::Table(row) => Some(fact(key, row)),
-        _ => None,
-    });
-    Ok(rows.collect())
+    let mut keys = keys.into_iter().map(|(key, _)| key);
+    let mut found = Vec::new();
+    for file in table.files {
+        let read = DeTable::parse(file.text).map_err(|error| Fault::Internal(error.to_string()))?;
+        let Some(DeValue::Array(rows)) = read.get_ref().get(table.name).map(Spanned::get_ref) else {
+            return Err(Fault::Internal(format!("no rows of {} in {}", table.name, file.name)));
+        };
+        for row in rows {
+            if let (DeValue::Table(row), Some(key)) = (row.get_ref(), keys.next()) {
+                found.push(fact(key, row));
+            }
+        }
+    }
+    Ok(found)
 }
 
 fn fact(key: String, row: &DeTable<'_>) -> Row {

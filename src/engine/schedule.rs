@@ -15,10 +15,25 @@ pub struct Of {
 }
 
 impl Of {
-    /// Whether a row is of this metal and current. Steels that are alloyed a little melt as plain steel does.
+    /// The word of the tables: steels that are alloyed a little melt as plain steel does.
+    fn metal(self) -> &'static str {
+        if self.class.is_steel() { "steel" } else { self.class.word() }
+    }
+
+    /// Whether a row is of this metal and current.
     fn holds(self, row: &Schedule) -> bool {
-        let metal = if self.class.is_steel() { Class::CarbonSteel } else { self.class };
-        row.metal == metal.word() && row.current == self.polarity
+        row.metal == self.metal() && row.current == self.polarity
+    }
+
+    /// The metal whose rows stand in, where a row is of another metal than this one.
+    #[must_use]
+    pub fn other_metal(self, row: &'static Schedule) -> Option<&'static str> {
+        (row.metal != self.metal()).then_some(row.metal.as_str())
+    }
+
+    /// Where a metal has no rows of its own for a joint, those of the metal that melts most like it.
+    fn stand_in(self) -> Option<Of> {
+        self.class.is_steel().then_some(Of { class: Class::Stainless, polarity: self.polarity })
     }
 }
 
@@ -67,7 +82,11 @@ fn read_as(joint: Joint) -> (&'static str, Option<&'static str>) {
 /// Rows of the source that leads for this current and joint, thin to thick.
 #[must_use]
 pub fn lead_rows(of: Of, word: &str) -> Vec<&'static Schedule> {
-    rows_of(of, word, |row| row.leads)
+    let own = rows_of(of, word, |row| row.leads);
+    match of.stand_in() {
+        Some(other) if own.is_empty() => rows_of(other, word, |row| row.leads),
+        _ => own,
+    }
 }
 
 fn rows_of(of: Of, word: &str, wanted: impl Fn(&Schedule) -> bool) -> Vec<&'static Schedule> {
@@ -97,7 +116,10 @@ fn interpolated(
 /// What published sources beside the lead print at this thickness (mm), where they pass the ends of the lead, A.
 fn spread(of: Of, word: &str, thickness: f64, (low, high): (f64, f64)) -> Option<Spread> {
     let witness = |row: &Schedule| !row.leads && row.basis == Basis::Published;
-    let rows = rows_of(of, word, witness);
+    let mut rows = rows_of(of, word, witness);
+    // What is printed for stainless steel bears witness for plain steel, whose own rows are few.
+    rows.extend(of.stand_in().into_iter().flat_map(|other| rows_of(other, word, witness)));
+    rows.sort_by(|a, b| a.thickness.total_cmp(&b.thickness));
     let mut sources: Vec<&str> = rows.iter().map(|row| row.source.as_str()).collect();
     sources.dedup();
     sources.sort_unstable();

@@ -5,6 +5,7 @@
 
 pub mod acceptance;
 pub mod constants;
+pub mod heat;
 pub mod qualification;
 pub mod rows;
 pub mod search;
@@ -13,4 +14,4 @@ mod table;
 
 pub use rows::*;
 pub use sources::{Source, source, source_by_key};
-pub use table::{Basis, Checked, Cite, Row, Table, TableInfo, all_tables};
+pub use table::{Basis, Checked, Cite, Row, Table, TableFile, TableInfo, all_tables};

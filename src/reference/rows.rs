@@ -3,12 +3,13 @@
 use super::table::TableInfo;
 use serde::Deserialize;
 
-/// Declares the row types and, for each, its table: the file, the name of the array of tables and the function that
-/// gives it. One line a field, with its meaning and unit.
+/// Declares the row types and, for each, its table: its files, whose rows stand one behind the other, the name of the
+/// array of tables and the function that gives it. One line a field, with its meaning and unit. Of a table with a file
+/// for each kind of metal the first is aluminium, the second iron and steel, the third all other metals.
 macro_rules! tables {
     ($(
         $(#[$meta:meta])*
-        $table:ident in $file:literal gives $row:ident key ($($key:ident),*) {
+        $table:ident in $($file:literal),+ gives $row:ident key ($($key:ident),*) {
             $( $(#[$field_meta:meta])* $field:ident : $type:ty, )*
         }
     )*) => {
@@ -36,23 +37,35 @@ macro_rules! tables {
                     let parts: Vec<String> = vec![$( format!("{:?}", self.$key) ),*];
                     parts.join(" ")
                 }
+                fn part(at: usize) -> &'static [$row] {
+                    const FILES: &[&str] = &[$(include_str!(concat!("../", $file))),+];
+                    static PARTS: [OnceLock<Table<$row>>; FILES.len()] = [const { OnceLock::new() }; FILES.len()];
+                    PARTS.get(at).zip(FILES.get(at)).map_or(&[], |(part, text)| {
+                        part.get_or_init(|| Table::read(text, stringify!($table))).rows.as_slice()
+                    })
+                }
             }
             $(#[$meta])*
             #[must_use]
             pub fn $table() -> &'static Table<$row> {
-                static TABLE: LazyLock<Table<$row>> =
-                    LazyLock::new(|| Table::read(include_str!(concat!("../", $file)), stringify!($table)));
+                static TABLE: LazyLock<Table<$row>> = LazyLock::new(|| {
+                    Table::read_all(&[$(include_str!(concat!("../", $file))),+], stringify!($table))
+                });
                 &TABLE
             }
         )*
         pub(super) fn infos() -> Vec<TableInfo> {
             vec![$( TableInfo {
                 name: stringify!($table),
-                file: $file,
-                text: include_str!(concat!("../", $file)),
+                files: &[$(TableFile { name: $file, text: include_str!(concat!("../", $file)) }),+],
                 check: || {
-                    let table: Table<$row> = Table::try_read(include_str!(concat!("../", $file)), stringify!($table))?;
-                    let rows: &'static [$row] = Box::leak(table.rows.into_boxed_slice());
+                    let mut all: Vec<$row> = Vec::new();
+                    $(
+                        let table: Table<$row> =
+                            Table::try_read(include_str!(concat!("../", $file)), stringify!($table))?;
+                        all.extend(table.rows);
+                    )+
+                    let rows: &'static [$row] = Box::leak(all.into_boxed_slice());
                     Ok(rows.iter().map(|row| (row.key(), row.cite())).collect())
                 },
             } ),*]
@@ -64,6 +77,7 @@ macro_rules! tables {
 mod arc;
 mod ferrous;
 mod fillers;
+mod heat;
 mod inspection;
 mod metals;
 mod qualification;
@@ -72,10 +86,112 @@ mod shop;
 pub use arc::*;
 pub use ferrous::*;
 pub use fillers::*;
+pub use heat::*;
 pub use inspection::*;
 pub use metals::*;
 pub use qualification::*;
 pub use shop::*;
+
+/// What a metal is, as far as welding cares: the class decides polarity, gas, heat and tests.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Deserialize)]
+pub enum Class {
+    /// Aluminium and its alloys.
+    #[default]
+    #[serde(rename = "aluminium")]
+    Aluminium,
+    /// Steel whose alloying is carbon and manganese alone.
+    #[serde(rename = "carbon steel")]
+    CarbonSteel,
+    /// Steel with some chromium, molybdenum, nickel or copper.
+    #[serde(rename = "low alloy steel")]
+    LowAlloySteel,
+    /// Steel for tools, dies and moulds.
+    #[serde(rename = "tool steel")]
+    ToolSteel,
+    /// Steel with over about 10.5 % chromium that does not rust.
+    #[serde(rename = "stainless steel")]
+    Stainless,
+    /// Iron with over 2 % carbon.
+    #[serde(rename = "cast iron")]
+    CastIron,
+    /// Copper, brass, bronze, copper-nickel.
+    #[serde(rename = "copper")]
+    Copper,
+    /// Nickel and its alloys.
+    #[serde(rename = "nickel")]
+    Nickel,
+    /// Titanium and its alloys.
+    #[serde(rename = "titanium")]
+    Titanium,
+    /// Magnesium alloys.
+    #[serde(rename = "magnesium")]
+    Magnesium,
+    /// Zinc alloys.
+    #[serde(rename = "zinc")]
+    Zinc,
+}
+
+impl Class {
+    /// All, in the order of the tables.
+    pub const ALL: [Class; 11] = [
+        Class::Aluminium,
+        Class::CarbonSteel,
+        Class::LowAlloySteel,
+        Class::ToolSteel,
+        Class::Stainless,
+        Class::CastIron,
+        Class::Copper,
+        Class::Nickel,
+        Class::Titanium,
+        Class::Magnesium,
+        Class::Zinc,
+    ];
+
+    /// The word of the tables and of the sheet.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Class::Aluminium => "aluminium",
+            Class::CarbonSteel => "carbon steel",
+            Class::LowAlloySteel => "low alloy steel",
+            Class::ToolSteel => "tool steel",
+            Class::Stainless => "stainless steel",
+            Class::CastIron => "cast iron",
+            Class::Copper => "copper",
+            Class::Nickel => "nickel",
+            Class::Titanium => "titanium",
+            Class::Magnesium => "magnesium",
+            Class::Zinc => "zinc",
+        }
+    }
+
+    /// Whether its base is iron: all steels, stainless steel, cast iron.
+    #[must_use]
+    pub fn is_ferrous(self) -> bool {
+        self.is_steel() || matches!(self, Class::Stainless | Class::CastIron)
+    }
+
+    /// Whether it is a carbon, low alloy or tool steel; stainless steel is not meant.
+    #[must_use]
+    pub fn is_steel(self) -> bool {
+        matches!(self, Class::CarbonSteel | Class::LowAlloySteel | Class::ToolSteel)
+    }
+
+    /// Metals whose oxide the arc has to break, on alternating current.
+    #[must_use]
+    pub fn wants_ac(self) -> bool {
+        matches!(self, Class::Aluminium | Class::Magnesium)
+    }
+
+    /// Which file of a table with a file for each kind of metal holds its rows.
+    pub(super) fn part(self) -> usize {
+        match self {
+            Class::Aluminium => 0,
+            class if class.is_ferrous() => 1,
+            _ => 2,
+        }
+    }
+}
 
 /// Can this metal be welded by TIG.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
@@ -99,93 +215,6 @@ pub enum Product {
     Cast,
     /// High-pressure die casting.
     Die,
-}
-
-/// What kind of metal it is, as far as arc and heat care.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Deserialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Class {
-    /// Aluminium and its alloys.
-    #[default]
-    Aluminium,
-    /// Plain carbon steel.
-    #[serde(rename = "carbon steel")]
-    CarbonSteel,
-    /// Low alloy and heat-treatable steel.
-    #[serde(rename = "low alloy steel")]
-    LowAlloySteel,
-    /// Tool steel.
-    #[serde(rename = "tool steel")]
-    ToolSteel,
-    /// Stainless steel of any structure.
-    #[serde(rename = "stainless steel")]
-    Stainless,
-    /// Cast iron.
-    #[serde(rename = "cast iron")]
-    CastIron,
-    /// Copper and its alloys.
-    Copper,
-    /// Nickel and its alloys.
-    Nickel,
-    /// Titanium and its alloys.
-    Titanium,
-    /// Magnesium alloys.
-    Magnesium,
-    /// Zinc alloys.
-    Zinc,
-}
-
-impl Class {
-    /// All classes.
-    pub const ALL: [Class; 11] = [
-        Class::Aluminium,
-        Class::CarbonSteel,
-        Class::LowAlloySteel,
-        Class::ToolSteel,
-        Class::Stainless,
-        Class::CastIron,
-        Class::Copper,
-        Class::Nickel,
-        Class::Titanium,
-        Class::Magnesium,
-        Class::Zinc,
-    ];
-
-    /// The word of the tables.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Class::Aluminium => "aluminium",
-            Class::CarbonSteel => "carbon steel",
-            Class::LowAlloySteel => "low alloy steel",
-            Class::ToolSteel => "tool steel",
-            Class::Stainless => "stainless steel",
-            Class::CastIron => "cast iron",
-            Class::Copper => "copper",
-            Class::Nickel => "nickel",
-            Class::Titanium => "titanium",
-            Class::Magnesium => "magnesium",
-            Class::Zinc => "zinc",
-        }
-    }
-
-    /// Steel that rusts: carbon, low alloy and tool steel.
-    #[must_use]
-    pub fn is_steel(self) -> bool {
-        matches!(self, Class::CarbonSteel | Class::LowAlloySteel | Class::ToolSteel)
-    }
-
-    /// Iron and steel that a magnet holds and that rusts; not stainless steel.
-    #[must_use]
-    pub fn is_ferrous(self) -> bool {
-        self.is_steel() || self == Class::CastIron
-    }
-
-    /// Metals whose oxide the arc has to break, on alternating current.
-    #[must_use]
-    pub fn wants_ac(self) -> bool {
-        matches!(self, Class::Aluminium | Class::Magnesium)
-    }
 }
 
 /// Electrode polarity.
@@ -285,8 +314,9 @@ pub(super) fn infos() -> Vec<TableInfo> {
     [
         inspection::infos(),
         metals::infos(),
-        ferrous::infos(),
         fillers::infos(),
+        heat::infos(),
+        ferrous::infos(),
         arc::infos(),
         shop::infos(),
         qualification::infos(),

@@ -1,9 +1,8 @@
 //! Looking things up in the tables. Each look-up also tells which row it used.
 
 use super::{
-    Alloy, AsWelded, Cite, Composition, ConstantRow, Filler, FillerBehaviour, FillerChoice, Haz, Physical, Postweld,
-    Row, Strength, alloy, as_welded, composition, filler, filler_behaviour, filler_choice, haz, physical, postweld,
-    strength,
+    Alloy, AsWelded, Cite, Class, Composition, ConstantRow, Filler, FillerBehaviour, FillerChoice, Haz, Physical,
+    Postweld, Row, Schedule, Strength, alloy, as_welded, filler, filler_behaviour, haz, postweld, schedule,
 };
 use std::{collections::BTreeMap, sync::LazyLock};
 
@@ -92,7 +91,7 @@ pub fn alloy_names_near(name: &str) -> Vec<&'static str> {
     near.into_iter().map(|(_, name)| name).take(NEAR_NAMES).collect()
 }
 
-/// The base metals of a family: `cast aluminium`, `wrought aluminium`. None for an unknown family.
+/// The base metals of a family: `cast aluminium`, `carbon steel`, `grey iron`. None for an unknown family.
 #[must_use]
 pub fn family_members(family: &str) -> Vec<&'static Alloy> {
     alloy().rows.iter().filter(|row| bare(&row.family) == bare(family)).collect()
@@ -119,8 +118,13 @@ fn is_aside(temper: &str) -> bool {
 }
 
 /// The row of a property that an alloy has of its own, and what to call it.
-fn own_physical(name: &str, temper: Option<&str>, property: &str) -> Option<(&'static Physical, String)> {
-    let rows = || physical().rows.iter().filter(|row| row.alloy == name && row.property == property);
+fn own_physical(
+    all: &'static [Physical],
+    name: &str,
+    temper: Option<&str>,
+    property: &str,
+) -> Option<(&'static Physical, String)> {
+    let rows = || all.iter().filter(|row| row.alloy == name && row.property == property);
     let of_temper = temper.and_then(|asked| {
         let row = rows().find(|row| row.temper.as_deref().is_some_and(|own| same_temper(own, asked)))?;
         Some((row, format!("{name}-{}", row.temper.as_deref().unwrap_or_default())))
@@ -135,7 +139,7 @@ fn own_physical(name: &str, temper: Option<&str>, property: &str) -> Option<(&'s
 }
 
 /// A physical value of a base metal: `solidus`, `liquidus` (°C), `density` (g/cm3), `conductivity` (W/mK),
-/// `specific heat` (J/kgK).
+/// `specific heat` (J/kgK); of metals other than aluminium also `latent heat` (kJ/kg) and `expansion` (µm/mK).
 ///
 /// First comes the alloy's own row of this temper, then its own row without a temper, then its own row of another
 /// temper, then in the same order the rows of the alloy that stands in for it. `from` says which it was. A temper with
@@ -144,7 +148,7 @@ fn own_physical(name: &str, temper: Option<&str>, property: &str) -> Option<(&'s
 pub fn physical_value(alloy: &Alloy, temper: Option<&str>, property: &str) -> Option<Found<f64>> {
     let mut name = alloy.name.as_str();
     for _ in 0..=STAND_INS {
-        if let Some((row, from)) = own_physical(name, temper, property) {
+        if let Some((row, from)) = own_physical(Physical::part(alloy.class.part()), name, temper, property) {
             let stands_in =
                 if name == alloy.name { String::new() } else { format!(", standing in for {}", alloy.name) };
             return Some(Found { value: row.value, cite: row.cite(), from: from + &stands_in, at: row.at });
@@ -157,8 +161,8 @@ pub fn physical_value(alloy: &Alloy, temper: Option<&str>, property: &str) -> Op
 /// The composition limits of the base metal of this name, percent by mass.
 #[must_use]
 pub fn composition_of(alloy: &str) -> Option<&'static Composition> {
-    let name = &alloy_named(alloy)?.name;
-    composition().rows.iter().find(|row| row.alloy == *name)
+    let base = alloy_named(alloy)?;
+    Composition::part(base.class.part()).iter().find(|row| row.alloy == base.name)
 }
 
 /// The content of an element to reckon with, percent by mass: the middle of its limits; 0 where it has none.
@@ -175,6 +179,19 @@ pub fn content(limits: &BTreeMap<String, [f64; 2]>, element: &str) -> f64 {
 pub fn filler_named(name: &str) -> Option<&'static Filler> {
     static INDEX: LazyLock<Index<Filler>> = LazyLock::new(|| index(&filler().rows, |row| (&row.name, &row.also)));
     INDEX.get(&bare(name)).copied().flatten()
+}
+
+/// The filler metals that are made of this class of metal, in the order of the table.
+#[must_use]
+pub fn fillers_of(class: Class) -> Vec<&'static Filler> {
+    filler().rows.iter().filter(|row| row.class == class).collect()
+}
+
+/// The schedules of a metal, by the word of their table: `aluminium`, `steel`, `stainless steel`, `copper`, `titanium`,
+/// `magnesium`. Empty where no source gives any.
+#[must_use]
+pub fn schedules_of(metal: &str) -> Vec<&'static Schedule> {
+    schedule().rows.iter().filter(|row| row.metal == metal).collect()
 }
 
 /// How the filler metal of this name behaves in the weld.
@@ -195,14 +212,19 @@ pub fn choices_for(a: &str, b: &str) -> Vec<&'static FillerChoice> {
             && others.iter().any(|name| name == other)
             && (!row.b.is_empty() || one == other)
     };
-    filler_choice().rows.iter().filter(|row| holds(row, &a.name, &b.name) || holds(row, &b.name, &a.name)).collect()
+    // Two aluminium alloys are found in their own file alone; pairs with another metal stand in the others.
+    let files = if [a, b].iter().all(|base| base.class == Class::Aluminium) { 0..1 } else { 1..3 };
+    files
+        .flat_map(FillerChoice::part)
+        .filter(|row| holds(row, &a.name, &b.name) || holds(row, &b.name, &a.name))
+        .collect()
 }
 
 /// The strength of a base metal in this temper, MPa; stress-relieved tempers count as the plain ones.
 #[must_use]
 pub fn strength_of(alloy: &str, temper: &str) -> Option<&'static Strength> {
-    let name = &alloy_named(alloy)?.name;
-    strength().rows.iter().find(|row| row.alloy == *name && same_temper(&row.temper, temper))
+    let base = alloy_named(alloy)?;
+    Strength::part(base.class.part()).iter().find(|row| row.alloy == base.name && same_temper(&row.temper, temper))
 }
 
 /// The strength beside the weld, MPa, for a base metal in this temper and form at this thickness in mm.
@@ -280,6 +302,14 @@ mod tests {
             ("AlSi7Mg0,3", "EN AC-42100"),
             ("LM25", "EN AC-42000"),
             ("AlMg4.5Mn0.7", "5083"),
+            ("s355", "S355J2"),
+            ("1.4301", "304"),
+            ("X5CrNi18-10", "304"),
+            ("EN-GJL-250", "grey iron"),
+            ("42crmo4", "4140"),
+            ("CW024A", "C12200"),
+            ("Ti Grade 5", "Ti-6Al-4V"),
+            ("2.4856", "alloy 625"),
         ] {
             assert_eq!(name_of(spelling), Some(name), "{spelling}");
         }
@@ -321,9 +351,14 @@ mod tests {
     fn families_divide_the_alloys() {
         let cast = family_members("cast aluminium");
         let wrought = family_members("Wrought Aluminium");
-        assert_eq!(cast.len() + wrought.len(), alloy().rows.len());
+        let aluminium = alloy().rows.iter().filter(|row| row.class == Class::Aluminium).count();
+        assert_eq!(cast.len() + wrought.len(), aluminium);
         assert!(cast.iter().any(|row| row.name == "380.0") && wrought.iter().any(|row| row.name == "5083"));
-        assert!(family_members("aluminium bronze").is_empty());
+        assert!(family_members("aluminium bronze").iter().all(|row| row.class == Class::Copper));
+        assert!(family_members("steel").is_empty());
+        for row in &alloy().rows {
+            assert!(family_members(&row.family).iter().all(|other| other.class.is_ferrous() == row.class.is_ferrous()));
+        }
     }
 
     #[test]
@@ -373,6 +408,27 @@ mod tests {
         assert_eq!(filler_named("ER4010").unwrap().name, "R-A356.0");
         assert_eq!(behaviour_of("4943").unwrap().heat_treatment, "yes");
         assert!(!behaviour_of("5356").unwrap().warm_service && behaviour_of("5554").unwrap().warm_service);
+    }
+
+    #[test]
+    fn a_class_has_its_own_rows() {
+        for class in Class::ALL {
+            assert!(alloy().rows.iter().any(|row| row.class == class), "{}", class.word());
+            assert_eq!(class.part() == 1, class.is_ferrous());
+            assert!(class.is_ferrous() || !class.is_steel());
+        }
+        assert!(fillers_of(Class::Stainless).iter().any(|row| row.name == "ER308L"));
+        assert!(fillers_of(Class::Zinc).is_empty());
+        let names = |a, b| choices_for(a, b).iter().flat_map(|row| &row.fillers).cloned().collect::<Vec<_>>();
+        assert_eq!(names("S355J2", "S355J2").first().map(String::as_str), Some("ER70S-2"));
+        assert!(names("S235JR", "304").contains(&"ER309L".to_owned()));
+        // A pair without a rod has a row that says so.
+        assert!(names("S235JR", "6061").is_empty() && !choices_for("S235JR", "6061").is_empty());
+        assert!(names("AZ91C", "A356.0").is_empty() && !choices_for("A356.0", "AZ91C").is_empty());
+        assert_eq!(schedules_of("steel").iter().filter(|row| row.leads && row.joint == "butt").count(), 2);
+        assert!(schedules_of("gold").is_empty());
+        let latent = value("304", None, "latent heat");
+        assert!((latent.value - 285.0).abs() < 1.0);
     }
 
     #[test]

@@ -61,6 +61,8 @@ pub trait Row: DeserializeOwned + Send + Sync + 'static {
     fn key(&self) -> String {
         String::new()
     }
+    /// The rows of one file of the table alone, in the order in which the files are declared; none past the last.
+    fn part(at: usize) -> &'static [Self];
 }
 
 /// The rows of one table.
@@ -86,6 +88,12 @@ impl<T: DeserializeOwned> Table<T> {
         Self::try_read(text, name).unwrap_or_default()
     }
 
+    /// The rows of several files, one behind the other; each file as [`Table::read`].
+    #[must_use]
+    pub fn read_all(texts: &[&str], name: &str) -> Self {
+        Table { rows: texts.iter().flat_map(|text| Self::read(text, name).rows).collect() }
+    }
+
     /// As [`Table::read`], but says what is wrong.
     ///
     /// # Errors
@@ -99,18 +107,25 @@ impl<T: DeserializeOwned> Table<T> {
 }
 
 /// The rows of one table out of the text of a file that holds several: every table begins with its header in double
-/// brackets at the start of a line. Reading a third of a file takes a third of the time.
+/// brackets at the start of a line, or, one line a row, with its name and an open bracket, up to a line that is the
+/// closing bracket. Reading a third of a file takes a third of the time.
 fn own_part(text: &str, name: &str) -> String {
     let header = format!("[[{name}]]");
+    let list = format!("{name} = [");
     let mut own = String::with_capacity(text.len());
     let mut wanted = false;
     for line in text.lines() {
         if line.starts_with("[[") {
             wanted = line.trim_end() == header;
+        } else if line.ends_with(" = [") && !line.starts_with([' ', '#']) {
+            wanted = line == list;
         }
         if wanted {
             own.push_str(line);
             own.push('\n');
+        }
+        if line == "]" {
+            wanted = false;
         }
     }
     own
@@ -119,15 +134,22 @@ fn own_part(text: &str, name: &str) -> String {
 /// The key and cite of each row.
 pub type Checked = Vec<(String, Cite)>;
 
-/// One table, for printing and for checking: name, embedded text, and a reader that says what is wrong.
+/// A file that holds rows of a table.
+#[derive(Debug, Clone, Copy)]
+pub struct TableFile {
+    /// Its name.
+    pub name: &'static str,
+    /// Its embedded text.
+    pub text: &'static str,
+}
+
+/// One table, for printing and for checking: name, files, and a reader that says what is wrong.
 pub struct TableInfo {
     /// The name of the array of tables, which `interpass tables NAME` takes with spaces or hyphens.
     pub name: &'static str,
-    /// The file it stands in.
-    pub file: &'static str,
-    /// The embedded text of that file.
-    pub text: &'static str,
-    /// Reads it and gives the key and cite of each row.
+    /// The files it stands in, in the order of their rows; never none.
+    pub files: &'static [TableFile],
+    /// Reads them and gives the key and cite of each row, in that order.
     pub check: fn() -> Result<Checked, String>,
 }
 
@@ -137,4 +159,32 @@ pub fn all_tables() -> Vec<TableInfo> {
     let mut tables = super::rows::infos();
     tables.sort_by_key(|table| table.name);
     tables
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+
+    #[derive(Debug, Deserialize)]
+    struct Pair {
+        a: u32,
+    }
+
+    fn all(text: &str) -> Vec<u32> {
+        Table::<Pair>::try_read(text, "pair").unwrap().rows.iter().map(|row| row.a).collect()
+    }
+
+    #[test]
+    fn rows_stand_under_headers_or_one_a_line() {
+        assert_eq!(all("[[pair]]\na = 1\n[[other]]\nb = [\n1,\n]\n[[pair]]\na = 2\n"), [1, 2]);
+        assert_eq!(all("# pair\nother = [\n  { a = 7 },\n]\npair = [\n  { a = 1 },\n  { a = 2 },\n]\n"), [1, 2]);
+        assert!(Table::<Pair>::try_read("other = [\n  { a = 7 },\n]\n", "pair").is_err());
+    }
+
+    #[test]
+    fn files_stand_one_behind_the_other() {
+        let table = Table::<Pair>::read_all(&["[[pair]]\na = 1\n", "pair = [\n  { a = 2 },\n]\n"], "pair");
+        assert_eq!(table.rows.iter().map(|row| row.a).collect::<Vec<_>>(), [1, 2]);
+    }
 }

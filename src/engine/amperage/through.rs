@@ -23,6 +23,9 @@ impl Question<'_> {
         let reference = constant("schedule-reference").value;
         let Some(scheduled) = schedule::read(self.of(), self.job.joint, wall) else { return self.by_heat_flow(wall) };
         schedule::write(&mut work, &scheduled);
+        if let Some(other) = self.of().other_metal(scheduled.rows.0) {
+            work.remark(LineKind::Doubt, "schedule-of-another-metal", vec![other.to_owned()], None);
+        }
         let (mut low, mut high) = (scheduled.low, scheduled.high);
         let mut basis = scheduled.rows.0.basis;
         let anchor = scheduled.rows.0.thickness;

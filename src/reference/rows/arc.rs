@@ -1,18 +1,18 @@
 //! Rows of the arc: schedules, tungstens, cups, gas, wave, sizes sold, and single numbers.
 
 use super::{Class, Polarity};
-use crate::reference::table::{Basis, Cite, Row, Table, TableInfo};
+use crate::reference::table::{Basis, Cite, Row, Table, TableFile, TableInfo};
 use serde::Deserialize;
-use std::sync::LazyLock;
+use std::sync::{LazyLock, OnceLock};
 
 tables! {
     /// Published and remembered welding schedules.
-    schedule in "schedules.toml" gives Schedule key (source, current, joint, position, thickness) {
-        /// `aluminium`.
+    schedule in "schedules.toml", "schedules_ferrous.toml", "schedules_nonferrous.toml" gives Schedule key (metal, source, current, joint, position, thickness) {
+        /// `aluminium`, `steel`, `stainless steel`, `copper`, `titanium`, `magnesium`.
         metal: String,
         /// Polarity.
         current: Polarity,
-        /// `butt`, `square butt`, `V butt`, `double V butt`, `flanged`, `fillet`.
+        /// `butt`, `square butt`, `V butt`, `double V butt`, `flanged`, `fillet`, `lap`, `corner`.
         joint: String,
         /// `flat`, `horizontal or vertical`, `overhead`.
         position: String,

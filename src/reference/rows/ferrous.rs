@@ -1,9 +1,9 @@
 //! Rows of steels and stainless steels: what the sums of elements are made of, and what they are meant for.
 
-use crate::reference::table::{Basis, Cite, Row, Table, TableInfo};
+use crate::reference::table::{Basis, Cite, Row, Table, TableFile, TableInfo};
 use serde::Deserialize;
 use std::collections::BTreeMap;
-use std::sync::LazyLock;
+use std::sync::{LazyLock, OnceLock};
 
 tables! {
     /// Sums of the elements of a steel, each with its divisor or factor.

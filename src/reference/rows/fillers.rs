@@ -1,24 +1,24 @@
 //! Rows of filler metals: what they are, which metal they fit, what cracks.
 
 use super::Class;
-use crate::reference::table::{Basis, Cite, Row, Table, TableInfo};
+use crate::reference::table::{Basis, Cite, Row, Table, TableFile, TableInfo};
 use serde::Deserialize;
 use std::collections::BTreeMap;
-use std::sync::LazyLock;
+use std::sync::{LazyLock, OnceLock};
 
 tables! {
     /// Filler metals: composition, melting range, density.
-    filler in "fillers.toml" gives Filler key (name) {
+    filler in "fillers.toml", "fillers_ferrous.toml", "fillers_nonferrous.toml" gives Filler key (name) {
         /// Classification: `ER4043`, `R-A356.0`.
         name: String,
         /// Other spellings of the same classification.
         #[serde(default)]
         also: Vec<String>,
-        /// Composition limits, percent by mass: element in lower case -> `[low, high]`.
-        limits: BTreeMap<String, [f64; 2]>,
-        /// Kind of metal that it is.
+        /// What it is made of.
         #[serde(default)]
         class: Class,
+        /// Composition limits, percent by mass: element in lower case -> `[low, high]`.
+        limits: BTreeMap<String, [f64; 2]>,
         /// Solidus and liquidus, °C.
         #[serde(default)]
         melting: Option<[f64; 2]>,
@@ -33,6 +33,16 @@ tables! {
         /// Filler metal that this one may stand in for, and never goes before.
         #[serde(default)]
         stands_for: Option<String>,
+    }
+
+    /// Least tensile strength of weld metal as its classification asks, MPa.
+    filler_strength in "filler_strengths.toml" gives FillerStrength key (filler) {
+        /// Name of a filler metal.
+        filler: String,
+        /// Tensile strength, MPa.
+        tensile: f64,
+        /// `as welded`, `tempered` or `aged`.
+        condition: String,
     }
 
     /// How filler metals behave in the weld.
@@ -57,7 +67,7 @@ tables! {
     }
 
     /// Which filler metals are recommended for which pair of base metals and which need, best first.
-    filler_choice in "filler_choices.toml" gives FillerChoice key (a, b, need, source) {
+    filler_choice in "filler_choices.toml", "filler_choices_ferrous.toml", "filler_choices_nonferrous.toml" gives FillerChoice key (a, b, need, source) {
         /// Names of base metals on one side.
         a: Vec<String>,
         /// Names of base metals on the other side; left out: the same alloy on both sides.

@@ -1,9 +1,9 @@
 //! Rows of testing: limits of acceptance, penetrant.
 
 use super::Flaw;
-use crate::reference::table::{Basis, Cite, Row, Table, TableInfo};
+use crate::reference::table::{Basis, Cite, Row, Table, TableFile, TableInfo};
 use serde::Deserialize;
-use std::sync::LazyLock;
+use std::sync::{LazyLock, OnceLock};
 
 tables! {
     /// Standards of acceptance: how they are called, their levels, and for which metal they are.

@@ -1,25 +1,25 @@
 //! Rows of base metals: what they are, what they bear, what a weld leaves of them.
 
 use super::{Class, Product, Weldability};
-use crate::reference::table::{Basis, Cite, Row, Table, TableInfo};
+use crate::reference::table::{Basis, Cite, Row, Table, TableFile, TableInfo};
 use serde::Deserialize;
 use std::collections::BTreeMap;
-use std::sync::LazyLock;
+use std::sync::{LazyLock, OnceLock};
 
 tables! {
     /// Base metals: what they are and whether they may be welded.
-    alloy in "alloys.toml" gives Alloy key (name) {
-        /// Name as the trade writes it: `A356.0`, `6061`, `EN AC-42100`.
+    alloy in "alloys.toml", "alloys_ferrous.toml", "alloys_nonferrous.toml" gives Alloy key (name) {
+        /// Name as the trade writes it: `A356.0`, `6061`, `EN AC-42100`, `S355J2`, `304`, `C95400`.
         name: String,
         /// Other spellings that mean the same alloy.
         #[serde(default)]
         also: Vec<String>,
-        /// `cast aluminium`, `carbon steel`, `grey iron`: the word that `family` in a spec takes.
-        family: String,
         /// What kind of metal it is.
         #[serde(default)]
         class: Class,
-        /// Alloying group: `Al-Si-Mg`, `Al-Mg`.
+        /// The word that `family` in a spec takes: `cast aluminium`, `carbon steel`, `austenitic stainless steel`.
+        family: String,
+        /// Alloying group: `Al-Si-Mg`, `C-Mn`, `Cr-Ni-Mo`.
         group: String,
         /// How it is made.
         product: Product,
@@ -31,7 +31,8 @@ tables! {
         weldability: Weldability,
         /// Why, in one sentence without a full stop.
         why: String,
-        /// Group of the preheat table: `general`, `heat-treatable`, `zinc`.
+        /// Group of the preheat table: of aluminium `general`, `heat-treatable`, `zinc`, `high magnesium`; of other
+        /// metals a group of `preheat_row`, or `refused`.
         heat_group: String,
         /// Holds beryllium as an alloying element.
         #[serde(default)]
@@ -44,7 +45,7 @@ tables! {
     }
 
     /// Composition limits of base metals, percent by mass.
-    composition in "compositions.toml" gives Composition key (alloy) {
+    composition in "compositions.toml", "compositions_ferrous.toml", "compositions_nonferrous.toml" gives Composition key (alloy) {
         /// Name of a base metal.
         alloy: String,
         /// Element in lower case -> `[low, high]`; a maximum alone is `[0, max]`.
@@ -52,13 +53,14 @@ tables! {
     }
 
     /// Physical data of base metals at room temperature.
-    physical in "physical.toml" gives Physical key (alloy, temper, property) {
+    physical in "physical.toml", "physical_ferrous.toml", "physical_nonferrous.toml" gives Physical key (alloy, temper, property) {
         /// Name of a base metal.
         alloy: String,
         /// Temper, where the value holds for one.
         #[serde(default)]
         temper: Option<String>,
-        /// `solidus`, `liquidus` (°C), `density` (g/cm3), `conductivity` (W/mK), `specific heat` (J/kgK).
+        /// `solidus`, `liquidus` (°C), `density` (g/cm3), `conductivity` (W/mK), `specific heat` (J/kgK); of metals
+        /// other than aluminium also `latent heat` (kJ/kg) and `expansion` (µm/mK, from 20 to 100 °C).
         property: String,
         /// The value, in the unit of the property.
         value: f64,
@@ -68,7 +70,7 @@ tables! {
     }
 
     /// Tensile strength of base metals, MPa and percent.
-    strength in "strengths.toml" gives Strength key (alloy, temper) {
+    strength in "strengths.toml", "strengths_ferrous.toml", "strengths_nonferrous.toml" gives Strength key (alloy, temper) {
         /// Name of a base metal.
         alloy: String,
         /// Temper.

@@ -1,9 +1,9 @@
 //! Rows of qualification: standards, variables, groups, welders.
 
 use crate::reference::qualification::{Class, Rule, Scheme, Variable};
-use crate::reference::table::{Basis, Cite, Row, Table, TableInfo};
+use crate::reference::table::{Basis, Cite, Row, Table, TableFile, TableInfo};
 use serde::Deserialize;
-use std::sync::LazyLock;
+use std::sync::{LazyLock, OnceLock};
 
 tables! {
     /// Standards of qualification that the tables hold.

@@ -1,8 +1,8 @@
 //! Rows of the shop: heat, lens, solvents, hazards.
 
-use crate::reference::table::{Basis, Cite, Row, Table, TableInfo};
+use crate::reference::table::{Basis, Cite, Row, Table, TableFile, TableInfo};
 use serde::Deserialize;
-use std::sync::LazyLock;
+use std::sync::{LazyLock, OnceLock};
 
 tables! {
     /// Preheat and interpass limits, °C.
