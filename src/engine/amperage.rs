@@ -96,7 +96,7 @@ impl Question<'_> {
 
     /// Which schedules are read.
     fn of(&self) -> schedule::Of {
-        schedule::Of { class: self.job.class(), polarity: self.polarity }
+        schedule::Of::job(self.job, self.polarity)
     }
 
     /// Share of the arc power that the heat-flow equation takes: a fit on AC, the share that was measured on DCEN.

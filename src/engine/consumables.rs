@@ -41,7 +41,7 @@ pub fn rod_figure(
     let mut aim = f64::midpoint(row.diameter[0], row.diameter[1]);
     let mut basis = row.basis;
     if through {
-        let leads = schedule::lead_rows(schedule::Of { class: job.class(), polarity }, "butt");
+        let leads = schedule::lead_rows(schedule::Of::job(job, polarity), "butt");
         let nearest = leads
             .into_iter()
             .filter(|row| row.rod.is_some())

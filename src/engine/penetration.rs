@@ -33,7 +33,7 @@ pub fn penetration_power(props: &Props, wall: f64, travel: f64) -> f64 {
 #[must_use]
 pub fn penetration_amps(props: &Props, wall: f64, polarity: Polarity, helium: f64) -> Option<f64> {
     let class = props.alloy.class;
-    let of = |polarity| schedule::travel(schedule::Of { class, polarity }, wall).map(|(travel, _)| travel);
+    let of = |polarity| schedule::travel(schedule::Of::alloy(props.alloy, polarity), wall).map(|(travel, _)| travel);
     // Aluminium on DCEN has no leading schedule of its own: it travels as on AC.
     let alike = || of(Polarity::AC).filter(|_| class == Class::Aluminium);
     let travel = of(polarity).or_else(alike).unwrap_or(constant_of(class, "travel-repair").value);

@@ -1,8 +1,9 @@
 //! Welding current by published schedule: the source that leads, interpolated over thickness, and the witnesses.
 
+use super::job::Job;
 use super::maths::between;
 use super::work::{Work, cite, constant};
-use crate::reference::{Basis, Cite, Class, Polarity, Row, Schedule, Travel, schedule};
+use crate::reference::{Alloy, Basis, Cite, Class, Polarity, Row, Schedule, Travel, schedule};
 use crate::spec::{Joint, Position};
 
 /// Which schedules are read: those of a kind of metal on a current.
@@ -10,30 +11,46 @@ use crate::spec::{Joint, Position};
 pub struct Of {
     /// The kind of metal.
     pub class: Class,
+    /// The word of the tables.
+    metal: &'static str,
     /// The current.
     pub polarity: Polarity,
 }
 
 impl Of {
-    /// The word of the tables: steels that are alloyed a little melt as plain steel does.
-    fn metal(self) -> &'static str {
-        if self.class.is_steel() { "steel" } else { self.class.word() }
+    /// Those of an alloy. Steels that are alloyed a little melt as plain steel does; what is printed for copper is not
+    /// for brass and bronze, which carry a fraction of the heat off.
+    #[must_use]
+    pub fn alloy(alloy: &Alloy, polarity: Polarity) -> Of {
+        let metal = match alloy.class {
+            class if class.is_steel() => "steel",
+            Class::Copper if alloy.family != "copper" => "bronze",
+            class => class.word(),
+        };
+        Of { class: alloy.class, metal, polarity }
+    }
+
+    /// Those of the base metal of a job.
+    #[must_use]
+    pub fn job(job: &Job<'_>, polarity: Polarity) -> Of {
+        let aluminium = Of { class: Class::Aluminium, metal: Class::Aluminium.word(), polarity };
+        job.base.candidates.first().map_or(aluminium, |alloy| Of::alloy(alloy, polarity))
     }
 
     /// Whether a row is of this metal and current.
     fn holds(self, row: &Schedule) -> bool {
-        row.metal == self.metal() && row.current == self.polarity
+        row.metal == self.metal && row.current == self.polarity
     }
 
     /// The metal whose rows stand in, where a row is of another metal than this one.
     #[must_use]
     pub fn other_metal(self, row: &'static Schedule) -> Option<&'static str> {
-        (row.metal != self.metal()).then_some(row.metal.as_str())
+        (row.metal != self.metal).then_some(row.metal.as_str())
     }
 
     /// Where a metal has no rows of its own for a joint, those of the metal that melts most like it.
     fn stand_in(self) -> Option<Of> {
-        self.class.is_steel().then_some(Of { class: Class::Stainless, polarity: self.polarity })
+        self.class.is_steel().then_some(Of { class: Class::Stainless, metal: Class::Stainless.word(), ..self })
     }
 }
 

@@ -272,11 +272,7 @@ impl<'a> Run<'_, 'a> {
 
     fn heat(&mut self, currents: &Currents, wall: f64) {
         let through = currents.root.pool.is_none();
-        self.put(heat::travel_figure(
-            schedule::Of { class: self.job.class(), polarity: currents.polarity },
-            wall,
-            through,
-        ));
+        self.put(heat::travel_figure(schedule::Of::job(self.job, currents.polarity), wall, through));
         let set = self.own().cloned();
         self.over(
             FigureName::TravelSpeed,

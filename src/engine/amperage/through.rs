@@ -76,6 +76,7 @@ impl Question<'_> {
             solved.work.step("warm-low", "lo", "warm_amps(lo, Tm, Tr, T0, ub, u1)", at_low, "A");
             solved.work.step("warm-high", "hi", "warm_amps(hi, Tm, Tr, T0, ub, u1)", at_high, "A");
         }
+        self.reach_down(&mut solved, &scheduled, wall);
         solved.work.step("aim-middle", "i", "(lo + hi) / 2", solved.at(self.start)[1], "A");
         self.check_by_heat_flow(&mut solved, wall, (low, high));
         Some(solved)
@@ -226,6 +227,23 @@ impl Question<'_> {
             basis: Basis::Computed,
             other: None,
         })
+    }
+
+    /// Where the schedule that leads is only remembered and heat flow asks for much less, the range reaches down to it:
+    /// such tables were often drawn up over a backing bar that drinks heat.
+    fn reach_down(&self, solved: &mut Solved, scheduled: &Scheduled, wall: f64) {
+        let Some(flow) = self.penetration_amps(wall) else { return };
+        let remembered = scheduled.rows.0.basis == Basis::Memory;
+        let far = constant("methods-differ").value / 100.0;
+        let Method::Schedule { low, molten, .. } = &mut solved.method else { return };
+        if !remembered || flow >= scheduled.low * (1.0 - far) {
+            return;
+        }
+        let reference = constant("schedule-reference").value;
+        let line = solved.line;
+        *low = warm_current(flow, *molten, reference, self.start, line.base, line.slope).min(*low);
+        let reached = *low;
+        solved.work.step("reach-down-to-heat-flow", "lo", "", reached, "A");
     }
 
     fn write_no_balance_factor(&self, work: &mut Work) {

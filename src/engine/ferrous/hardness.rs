@@ -80,7 +80,7 @@ pub struct Hardness {
     pub ceiling: f64,
     /// Hardness for the cooling time, HV, in the middle of the limits and at their most.
     pub expected: [f64; 2],
-    /// Level of the higher one.
+    /// Level of the middle.
     pub level: Level,
     /// Lines for the working of another figure.
     pub lines: Working,
@@ -95,7 +95,8 @@ pub fn hardness(metal: &Metal<'_>, seconds: f64) -> Hardness {
     let carbon = carbon_of(&worst);
     let most = ceiling(carbon);
     let expected = [for_cooling_time(&usual, seconds), for_cooling_time(&worst, seconds)];
-    let level = level(expected[1]);
+    // A composition at the edge of its limits is met seldom: its middle is warned of, the edge stands in the lines.
+    let level = level(expected[0]);
     let mut work = Work::new();
     let second = ceiling_second(carbon);
     work.check("hardness-ceiling", (most.min(second), most.max(second)), "HV", Some(cite("martensite-carbon")));
@@ -106,7 +107,7 @@ pub fn hardness(metal: &Metal<'_>, seconds: f64) -> Hardness {
     work.check("hardness-limits", limits, "HV", Some(cite("hardness-limit")));
     work.remark(LineKind::Doubt, "hardness-doubt", Vec::new(), None);
     let finding = || {
-        let shown = show::number(expected[1], 0);
+        let shown = show::number(expected[0], 0);
         let limit = show::number(if level == Level::TooHard { limits.1 } else { limits.0 }, 0);
         Finding::new(
             Code::MetalHardZone,

@@ -35,9 +35,21 @@ struct Rules {
     between: Option<(f64, &'static PreheatRow)>,
 }
 
+/// The row that rules an alloy: the one that leads, or the other way of doing it that the author's own preheat chooses.
+fn ruling(job: &Job<'_>, alloy: &Alloy) -> Option<&'static PreheatRow> {
+    let rows = rows(alloy, job.thickness);
+    let own = job.spec.weld.set.as_ref().and_then(|set| set.value.preheat.as_ref());
+    let own = own.map(|set| set.value.value.value.range.high.in_celsius());
+    let lead = rows.first().copied();
+    let fits = |row: &PreheatRow, own: f64| row.preheat.is_some_and(|[low, high]| low <= own && own <= high);
+    match own {
+        Some(own) if !lead.is_some_and(|lead| fits(lead, own)) => rows.into_iter().find(|row| fits(row, own)).or(lead),
+        _ => lead,
+    }
+}
+
 fn rules(job: &Job<'_>) -> Rules {
-    let leading: Vec<&'static PreheatRow> =
-        alloys(job).into_iter().filter_map(|alloy| rows(alloy, job.thickness).into_iter().next()).collect();
+    let leading: Vec<&'static PreheatRow> = alloys(job).into_iter().filter_map(|alloy| ruling(job, alloy)).collect();
     let need =
         leading.iter().filter_map(|row| row.preheat.map(|[low, _]| (low, *row))).max_by(|a, b| a.0.total_cmp(&b.0));
     let between =
@@ -64,9 +76,14 @@ pub(super) fn limits(job: &Job<'_>) -> Option<Limits> {
             (most, row.basis)
         }
         None => {
-            let most = work.constant_of(class, "interpass-usual", "T");
+            let usual = work.constant_of(class, "interpass-usual", "T");
             work.with(vec![class.word().to_owned()]);
-            (most, constant_of(class, "interpass-usual").basis)
+            // A part that is warmed hotter than that is not cooled for the next pass.
+            let warm = rules.most.filter(|most| *most > usual);
+            if let (Some(most), Some((_, row))) = (warm, rules.need) {
+                work.adjust("interpass-of-preheat", "T", most, "°C", row.cite());
+            }
+            (warm.unwrap_or(usual), constant_of(class, "interpass-usual").basis)
         }
     };
     for alloy in alloys(job).into_iter().take(2) {
@@ -96,7 +113,7 @@ impl Limits {
         let floor = self.needed.unwrap_or(constant("no-preheat-up-to").value);
         if let Some(degrees) = asked.filter(|degrees| *degrees > floor) {
             self.needed = Some(degrees);
-            self.preheat = self.preheat.max(degrees);
+            self.preheat = self.preheat.max(degrees).max(self.interpass);
             if degrees > self.interpass {
                 self.interpass = degrees;
                 self.figure.value = Value::Number(degrees);
