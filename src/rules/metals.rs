@@ -4,9 +4,9 @@
 use crate::engine::after::softens;
 use crate::engine::job::Base;
 use crate::engine::{Figure, FigureName, Job, Worked};
-use crate::reference::search::{composition_of, constant, content, filler_named};
+use crate::reference::search::{composition_of, constant, content, family_members, filler_named};
 use crate::reference::{Alloy, Class, Product, Weldability};
-use crate::spec::{Form, Joint};
+use crate::spec::{Access, Form, Joint};
 
 /// The metals of a job: one, or two where different ones meet.
 pub fn bases<'j>(job: &'j Job<'_>) -> impl Iterator<Item = &'j Base> {
@@ -22,6 +22,20 @@ pub fn alloys<'j>(job: &'j Job<'_>) -> impl Iterator<Item = &'static Alloy> + 'j
 #[must_use]
 pub fn class_of(base: &Base) -> Option<Class> {
     base.candidates.first().map(|alloy| alloy.class)
+}
+
+/// The class of the first metal of the job, also where all of its family must not be welded and none is left to weigh;
+/// aluminium where nothing is known.
+#[must_use]
+pub fn class(job: &Job<'_>) -> Class {
+    let of_family = || family_members(&job.base.shown).first().map(|alloy| alloy.class);
+    class_of(&job.base).or_else(of_family).unwrap_or(Class::Aluminium)
+}
+
+/// Whether a class is of iron that rusts and that a magnet holds: steel and cast iron.
+#[must_use]
+pub fn rusts(class: Class) -> bool {
+    class.is_steel() || class == Class::CastIron
 }
 
 /// Whether one of the metals of the job is of this class. A metal of which nothing is known counts as aluminium.
@@ -61,7 +75,7 @@ pub fn hardenable(job: &Job<'_>) -> bool {
 #[must_use]
 pub fn magnetic(alloy: &Alloy) -> bool {
     let words = ["martensitic", "ferritic", "precipitation"];
-    alloy.class.is_ferrous() || words.iter().any(|word| alloy.family.contains(word))
+    rusts(alloy.class) || words.iter().any(|word| alloy.family.contains(word))
 }
 
 /// Whether the first metal of the job is one that a magnet holds.
@@ -112,9 +126,11 @@ pub fn open_root(job: &Job<'_>, worked: &Worked) -> bool {
     let groove = worked.figures.get(&FigureName::Groove);
     let part = |key: &str| groove.and_then(|figure| figure.parts.iter().find(|(own, ..)| *own == key));
     let through = job.spec.damage.through.as_ref().is_some_and(|at| at.value);
+    // A groove cut from one side into a crack that goes through leaves a thin land for the first pass to melt.
+    let one_side = through && job.access == Access::OneSide;
     match job.joint {
         Joint::Butt | Joint::Corner => true,
-        Joint::Groove => part("left-1").map_or(through, |(_, left, _)| *left < THROUGH),
+        Joint::Groove => one_side || part("left-1").map_or(through, |(_, left, _)| *left < THROUGH),
         Joint::Plug => through,
         Joint::Fillet | Joint::Lap | Joint::Edge | Joint::Pad => false,
     }
@@ -133,11 +149,13 @@ pub fn purged(job: &Job<'_>, worked: &Worked) -> bool {
     (root && open_root(job, worked)) || (asks(Class::Titanium) && (open_root(job, worked) || thin))
 }
 
-/// The two ways to weld iron. Who mixes them cracks the casting.
+/// The ways to weld iron. Who mixes them cracks the casting.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Route {
     /// Cold: short beads, peened, never hotter than a hand bears.
     Cold,
+    /// Warm: short beads, peened, on a casting that is warmed a little and kept so.
+    Warm,
     /// Hot: the whole casting preheated and kept so.
     Hot,
 }
@@ -147,7 +165,11 @@ pub enum Route {
 pub fn iron_route(job: &Job<'_>, worked: &Worked) -> Option<Route> {
     let preheat = worked.figures.get(&FigureName::Preheat).and_then(Figure::aim);
     let hot = constant("iron-hot-from").zip(preheat).is_some_and(|(from, preheat)| preheat >= from.value);
-    is(job, Class::CastIron).then_some(if hot { Route::Hot } else { Route::Cold })
+    is(job, Class::CastIron).then_some(match (hot, kept_warm(job, worked)) {
+        (true, _) => Route::Hot,
+        (false, Some(_)) => Route::Warm,
+        (false, None) => Route::Cold,
+    })
 }
 
 /// What a weld makes of the metal beside it.

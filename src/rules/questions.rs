@@ -272,6 +272,7 @@ fn zone(case: &Case<'_>) -> Gate {
 fn iron_route(case: &Case<'_>) -> Option<Gate> {
     let key = match metals::iron_route(case.job, case.worked)? {
         Route::Cold => "iron-cold",
+        Route::Warm => "iron-warm",
         Route::Hot => "iron-hot",
     };
     Some(Gate { key, answer: Answer::AtHold, args: Vec::new() })

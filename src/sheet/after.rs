@@ -286,7 +286,7 @@ pub(super) fn sea(writer: &mut Writer<'_, '_>) {
     // Only of a light metal is it true that what is nobler eats it; rust beside a bronze bolt is told of too.
     let class = context.job.class();
     let light = matches!(class, Class::Aluminium | Class::Magnesium);
-    if !light && !class.is_ferrous() {
+    if !light && !metals::rusts(class) {
         return;
     }
     let rod = context.figure(FigureName::FillerMetal).and_then(Figure::word).and_then(filler_named);

@@ -5,7 +5,7 @@ use super::context::{Context, Say};
 use super::writer::Writer;
 use crate::reference::heat::{heat_window_of, treatments_of};
 use crate::reference::{Class, Row, Treatment};
-use crate::rules::metals::{self, Beside};
+use crate::rules::metals::{self, Beside, Route};
 use crate::spec::{DamageKind, Need};
 use crate::units::{Range, celsius, show};
 
@@ -61,15 +61,32 @@ pub(super) fn heat_treatment(writer: &mut Writer<'_, '_>) {
 fn treated(context: &Context<'_>) -> Option<Say> {
     let rows = treatments(context);
     let said = |row: &&'static Treatment| {
-        let key = if row.temperature.is_some() { "treatment/row" } else { "treatment/plain" };
-        let say = Say::of("advice", key).with("kind", row.kind.clone()).with("when", row.when.clone());
+        let (key, when) = match (row.kind.as_str(), row.temperature) {
+            ("avoid", Some(_)) => ("treatment/avoid", lower(&row.when)),
+            (_, Some(_)) => ("treatment/row", lower(&row.when)),
+            (_, None) => ("treatment/plain", row.when.clone()),
+        };
+        let kind = super::weld_tables::capital(&row.kind);
+        let say = Say::of("advice", key).with("kind", kind).with("when", when);
         context
             .cell(&say.with("temperature", degrees(context, row.temperature)).with("hours", hours(context, row)))
             .text
     };
     let said: Vec<String> = rows.iter().map(said).collect();
-    let say = Say::of("advice", "treatment/text").with("rows", said.join(" "));
+    let some = rows.iter().any(|row| !matches!(row.kind.as_str(), "none" | "avoid" | "slow cooling"));
+    let say = Say::of("advice", if some { "treatment/text" } else { "treatment/none" }).with("rows", said.join(" "));
     (!rows.is_empty()).then(|| say.cite(rows.into_iter().map(Row::cite)))
+}
+
+/// A sentence as it goes on after a colon; one that begins with a name in capitals stays.
+fn lower(text: &str) -> String {
+    let mut letters = text.chars();
+    match (letters.next(), letters.next()) {
+        (Some(first), Some(second)) if first.is_uppercase() && !second.is_uppercase() => {
+            first.to_lowercase().chain(std::iter::once(second)).chain(letters).collect()
+        }
+        _ => text.to_owned(),
+    }
 }
 
 fn degrees(context: &Context<'_>, temperature: Option<[f64; 2]>) -> String {
@@ -125,7 +142,8 @@ pub(super) fn advice(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
     let key = match context.job.class() {
         Class::CastIron => match context.iron_route() {
-            Some(metals::Route::Hot) => "iron/hot",
+            Some(Route::Hot) => "iron/hot",
+            Some(Route::Warm) => "iron/warm",
             _ => "iron/cold",
         },
         Class::Stainless if metals::of_family(context.job, "duplex") => "hand/duplex",

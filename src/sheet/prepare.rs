@@ -8,6 +8,7 @@ use super::penetrant::Test;
 use super::writer::Writer;
 use crate::engine::FigureName;
 use crate::reference::{Class, Row, penetrant_limit};
+use crate::rules::metals;
 use crate::spec::{Cleaner, Coating, DamageKind, Fitted, Held, Keep, Surface};
 use crate::units::InUnits;
 
@@ -103,10 +104,10 @@ fn keep_apart(writer: &mut Writer<'_, '_>) {
 fn skin(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
     let class = context.job.class();
-    if class.is_ferrous() {
+    if metals::rusts(class) {
         writer.step("scale");
     }
-    if context.alloys().any(|alloy| alloy.heat_group == "carburising steel") {
+    if context.job.base.alloy.is_some_and(|alloy| alloy.heat_group == "carburising steel") {
         writer.step("case");
     }
 }

@@ -89,7 +89,12 @@ fn before(writer: &mut Writer<'_, '_>, preheated: bool) {
     } else {
         "air"
     };
-    let reads = may_start(context, true);
+    // The part is warmed no hotter than its preheat, though a pass may start hotter.
+    let ends = context.figure(FigureName::Preheat).and_then(Figure::ends).filter(|(low, high)| high > low);
+    let reads = match metals::kept_warm(context.job, context.worked).and(ends) {
+        Some((low, high)) => tables::between(context, low, high),
+        None => may_start(context, true),
+    };
     let minutes = crate::engine::preheat::oven(context.job).and_then(|(_, _, row)| row.minutes_max);
     let in_all =
         minutes.map(|minutes| context.cell(&Say::of("values", "in-all").with("0", super::set_up::hours(minutes))).text);
@@ -174,6 +179,11 @@ fn first_side(writer: &mut Writer<'_, '_>) {
     later_passes(writer, &rows, 1);
 }
 
+/// Whether a casting of iron is welded in short beads, each peened while it is hot.
+fn short_beads(context: &Context<'_>) -> bool {
+    matches!(context.iron_route(), Some(Route::Cold | Route::Warm))
+}
+
 /// The first pass, step by step.
 fn first_pass(writer: &mut Writer<'_, '_>, row: Option<&PassRow>) {
     let context = writer.context;
@@ -196,7 +206,7 @@ fn first_pass(writer: &mut Writer<'_, '_>, row: Option<&PassRow>) {
     };
     let say = writer.say("wet", wet).with("pool", pool_text(context, row));
     writer.say_step("wet", say);
-    if context.iron_route() == Some(Route::Cold) {
+    if short_beads(context) {
         writer.step("short-beads");
     } else if context.is_long() {
         writer.step("back-step");
@@ -238,7 +248,7 @@ fn first_pass(writer: &mut Writer<'_, '_>, row: Option<&PassRow>) {
 /// What is done after each pass and before the next.
 fn between(writer: &mut Writer<'_, '_>, rows: &[&PassRow]) {
     let context = writer.context;
-    if context.iron_route() == Some(Route::Cold) {
+    if short_beads(context) {
         writer.step("peen");
     }
     writer.step("brush");

@@ -92,6 +92,11 @@ pub(super) fn degrees(context: &Context<'_>, value: f64, toward: units_show::Tow
     units_show::limit_both(celsius(value), context.system(), toward)
 }
 
+/// From one temperature to another, in both systems, rounded to the safe side.
+pub(super) fn between(context: &Context<'_>, low: f64, high: f64) -> String {
+    units_show::limits_both(crate::units::Range::new(celsius(low), celsius(high)), context.system())
+}
+
 fn or_less(context: &Context<'_>, value: f64) -> String {
     let text = degrees(context, value, units_show::Toward::Down);
     context.cell(&Say::of("values", "or-less").with("0", text)).text
@@ -108,10 +113,7 @@ pub(super) fn may_start(context: &Context<'_>, warm: bool) -> String {
     let never = context.figure(FigureName::InterpassMax).and_then(Figure::aim);
     let metal = metals::kept_warm(context.job, context.worked);
     match (metal.or_else(|| warm.then(|| warm_from(context)).flatten()), resume, never) {
-        (Some(from), _, Some(never)) if from < never => {
-            let range = crate::units::Range::new(celsius(from), celsius(never));
-            units_show::limits_both(range, context.system())
-        }
+        (Some(from), _, Some(never)) if from < never => between(context, from, never),
         (Some(from), ..) => or_more(context, from),
         (None, Some(resume), _) => or_less(context, resume),
         (None, None, Some(never)) => or_less(context, never),

@@ -136,7 +136,12 @@ impl Words {
 /// The marks that a key may bear for the metal of a job, the nearest first: what it is within its class, then its class.
 #[must_use]
 pub fn marks_of(job: &Job<'_>) -> Vec<&'static str> {
-    FINER.iter().filter(|(_, is)| is(job)).map(|(mark, _)| *mark).chain(marks(job.class()).iter().copied()).collect()
+    FINER
+        .iter()
+        .filter(|(_, is)| is(job))
+        .map(|(mark, _)| *mark)
+        .chain(marks(metals::class(job)).iter().copied())
+        .collect()
 }
 
 /// Marks within a class, and what a metal with each is.
@@ -144,7 +149,7 @@ type Finer = (&'static str, fn(&Job<'_>) -> bool);
 const FINER: [Finer; 6] = [
     ("duplex", |job| metals::of_family(job, "duplex")),
     // A magnet holds it, and it is no plain steel.
-    ("magnetic-stainless", |job| job.class() == Class::Stainless && metals::tested_by_magnet(job)),
+    ("magnetic-stainless", |job| metals::class(job) == Class::Stainless && metals::tested_by_magnet(job)),
     ("hardenable", metals::hardenable),
     ("grey-iron", |job| metals::of_family(job, "grey iron")),
     ("brass", |job| metals::alloys(job).any(metals::brass)),
