@@ -293,6 +293,8 @@ fn base_of(
     };
     let temper = temper.map(|at| at.value.clone());
     let shown = match (found, &temper) {
+        // A temper in words is set apart: `4140, quenched and tempered` beside `A356.0-T6`.
+        (Some(alloy), Some(temper)) if temper.starts_with(char::is_lowercase) => format!("{}, {temper}", alloy.name),
         (Some(alloy), Some(temper)) => format!("{}-{temper}", alloy.name),
         (Some(alloy), None) => alloy.name.clone(),
         (None, _) => alloy.or(family).map_or(String::new(), |at| at.value.clone()),

@@ -5,10 +5,10 @@
 
 use super::case::{Case, constant_value};
 use super::identity::{self, Known};
-use super::{causes, warming};
+use super::{causes, gates, metals, warming};
 use crate::engine::FigureName;
 use crate::kit::{Machine, Start};
-use crate::reference::{Product, tungsten_class};
+use crate::reference::{Class, Product, tungsten_class};
 use crate::spec::{
     Cleaner, Coating, DamageKind, Fitted, Form, Held, InspectionMethod, Loading, Process, Site, Surface, Use,
 };
@@ -55,13 +55,28 @@ const FACTS: &[(&str, Holds)] = &[
     ("process.gtaw", |case| case.spec().weld.process.as_ref().is_none_or(|process| process.value == Process::Gtaw)),
     ("current.ac", |case| case.on_ac()),
     // The metal. Where nobody knows the alloy, every member of the family counts.
-    ("metal.aluminium", |case| no_alloy(case) || case.alloys().any(|alloy| alloy.family.contains("aluminium"))),
-    ("metal.magnesium", |case| case.alloys().any(|alloy| alloy.family.contains("magnesium"))),
+    ("metal.aluminium", |case| metals::is(case.job, Class::Aluminium)),
+    ("metal.magnesium", |case| metals::is(case.job, Class::Magnesium)),
+    ("metal.steel", |case| metals::alloys(case.job).any(|alloy| alloy.class.is_steel())),
+    ("metal.hardenable", |case| metals::hardenable(case.job)),
+    ("metal.stainless", |case| metals::is(case.job, Class::Stainless)),
+    ("metal.cast_iron", |case| metals::is(case.job, Class::CastIron)),
+    ("metal.copper", |case| metals::is(case.job, Class::Copper)),
+    ("metal.nickel", |case| metals::is(case.job, Class::Nickel)),
+    ("metal.titanium", |case| metals::is(case.job, Class::Titanium)),
+    // All but aluminium: what is said of the light and the heat of its arc does not hold for them.
+    ("metal.other", |case| !metals::all_aluminium(case.job)),
+    // What goes into the fume, of the metal and of the rod.
+    ("metal.chromium", |case| metals::chromium(case.job, case.worked)),
+    ("metal.nickel_bearing", |case| metals::nickel(case.job, case.worked)),
+    ("metal.leaded", |case| leaded(case)),
     ("identity.unproved", |case| identity::known(case) != Known::Proved),
     // Of a family it would be said of nearly every casting: there the hold on the metal's identity stands for it.
     ("metal.beryllium", |case| bases(case).any(|alloy| alloy.beryllium)),
     ("metal.high_magnesium", |case| case.alloys().any(|alloy| alloy.heat_group == "high magnesium")),
-    ("metal.zinc_bearing", |case| case.alloys().any(|alloy| alloy.heat_group == "zinc")),
+    ("metal.zinc_bearing", |case| {
+        case.alloys().any(|alloy| alloy.heat_group == "zinc") || metals::boils_zinc(case.job)
+    }),
     ("product.casting", |case| is_product(case, &[Product::Cast, Product::Die])),
     ("product.die_casting", |case| is_product(case, &[Product::Die])),
     // What lies on the metal.
@@ -145,7 +160,12 @@ const FACTS: &[(&str, Holds)] = &[
     ("op.preheat_oven", |case| warming::oven(case.job)),
     ("op.preheat_burner", |case| warming::by_burner(case.job, case.worked)),
     // As the sheet does: it bakes a casting that is soaked with oil, and nothing else.
-    ("op.bake_out", |case| case.surface_is(Surface::OilSoaked) && is_product(case, &[Product::Cast, Product::Die])),
+    ("op.bake_out", |case| {
+        let cast = is_product(case, &[Product::Cast, Product::Die]);
+        case.surface_is(Surface::OilSoaked) && cast && metals::all_aluminium(case.job)
+    }),
+    ("op.purge", |case| metals::purged(case.job, case.worked)),
+    ("op.preheat", |case| metals::kept_warm(case.job, case.worked).is_some()),
     ("op.leak_test", has_leak_test),
     // What the shop works with.
     ("kit.tungsten_thoriated", has_thorium),
@@ -166,8 +186,9 @@ fn unknown_cleaner(case: &Case<'_>) -> bool {
     case.cleaned_with(Cleaner::Unknown).is_some() || case.silent(case.spec().prepare.cleaner.as_ref())
 }
 
-fn no_alloy(case: &Case<'_>) -> bool {
-    case.alloys().next().is_none()
+/// A brass or bronze with lead in it, or a brass of which nobody has proved the opposite.
+fn leaded(case: &Case<'_>) -> bool {
+    gates::leaded_brass(case).is_some()
 }
 
 /// The alloys that are known by name.

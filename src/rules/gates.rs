@@ -4,11 +4,12 @@
 //! A gate answers what is stated. What is left out is a question and stands in [`super::questions`].
 
 use super::case::{Case, constant_value};
-use super::{Answer, Gate};
+use super::{Answer, Gate, metals};
 use crate::engine::FigureName;
-use crate::findings::{Code, Finding, Span};
+use crate::findings::{At, Code, Finding, Span};
+use crate::reference::search::family_members;
 use crate::reference::{Alloy, Weldability};
-use crate::spec::{Cleaner, Coating, Consequence, Fitted, Held, Loading, Use};
+use crate::spec::{Cleaner, Coating, Consequence, Fitted, Held, IdentifiedBy, Loading, Use};
 
 /// What a gate does once it is raised.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -161,6 +162,13 @@ pub const RULES: &[Rule] = &[
         "the arc turns the vapour of a chlorinated cleaner to phosgene",
         "a chlorinated cleaner",
         "acetone or alcohol from a can with a label; carry the other out of the shop and air it",
+    ),
+    refuse(
+        "leaded-brass",
+        leaded_brass,
+        "{0} may hold lead, as most brass does, and lead cracks the weld and poisons the fume",
+        "not proved free of lead",
+        "silver brazing; or a certificate or a spectrometer that proves it free of lead",
     ),
     Rule {
         key: "metal-refused",
@@ -357,8 +365,10 @@ fn closed(case: &Case<'_>) -> Option<Raised> {
 fn metal(case: &Case<'_>, is: fn(&Alloy) -> bool) -> Option<Raised> {
     let bases = [Some(&case.job.base), case.job.other.as_ref()];
     bases.into_iter().flatten().find_map(|base| {
-        let family = base.alloy.is_none() && !base.candidates.is_empty();
-        let of_family = || base.candidates.iter().copied().filter(|_| family);
+        // A family of nothing but metals that must not be welded leaves no candidate.
+        let members = if base.candidates.is_empty() { family_members(&base.shown) } else { base.candidates.clone() };
+        let family = base.alloy.is_none() && !members.is_empty();
+        let of_family = || members.iter().copied().filter(|_| family);
         let all = of_family().all(is);
         let alloy = base.alloy.filter(|alloy| is(alloy)).or_else(|| of_family().next().filter(|_| all))?;
         let shown = if base.shown.is_empty() { alloy.name.clone() } else { base.shown.clone() };
@@ -366,7 +376,24 @@ fn metal(case: &Case<'_>, is: fn(&Alloy) -> bool) -> Option<Raised> {
     })
 }
 
-/// No rod for metals that may be welded; of one that may not, the gate of the metal speaks.
+/// A brass that is not proved to be free of lead: certificate and spectrometer prove it, looks and a stamp do not.
+pub fn leaded_brass(case: &Case<'_>) -> Option<Raised> {
+    let named = |by: Option<&At<IdentifiedBy>>| {
+        by.is_some_and(|by| matches!(by.value, IdentifiedBy::Certificate | IdentifiedBy::Spectrometer))
+    };
+    let metal = &case.spec().metal;
+    let other = metal.other.as_ref().and_then(|other| other.identified_by.as_ref());
+    let bases = [(Some(&case.job.base), metal.identified_by.as_ref()), (case.job.other.as_ref(), other)];
+    bases.into_iter().find_map(|(base, by)| {
+        let base = base?;
+        let brass = base.candidates.iter().any(|alloy| metals::brass(alloy));
+        let proved = base.alloy.is_some() && named(by);
+        (brass && !proved).then(|| Raised { at: base.span, args: vec![base.shown.clone()] })
+    })
+}
+
+/// No rod for metals that may be welded; of one that may not, the gate of the metal speaks. Of two metals that no arc
+/// joins there is none, whatever the tables hold.
 fn no_filler(case: &Case<'_>) -> Option<Raised> {
     if metal(case, |alloy| alloy.weldability == Weldability::Refused).is_some() {
         return None;
@@ -374,7 +401,9 @@ fn no_filler(case: &Case<'_>) -> Option<Raised> {
     let filler = case.worked.figures.get(&FigureName::FillerMetal);
     let all_out =
         filler.is_some_and(|filler| !filler.ranking.is_empty() && filler.ranking.iter().all(|rod| rod.excluded));
-    (all_out || case.engine_says(Code::FillerNone)).then(|| Raised { at: case.job.base.span, args: Vec::new() })
+    let clash = metals::clash(case.job);
+    (all_out || clash || case.engine_says(Code::FillerNone))
+        .then(|| Raised { at: case.job.base.span, args: Vec::new() })
 }
 
 /// Rotates, and its consequence is above low or not known.

@@ -2,6 +2,7 @@
 
 use super::case::Case;
 use crate::findings::{At, Code, Finding};
+use crate::reference::Class;
 use crate::spec::IdentifiedBy;
 
 /// How well a metal is known, from well to badly.
@@ -11,7 +12,7 @@ pub enum Known {
     Proved,
     /// A stamp says so: good enough to plan by, to be proved at the bench before any grinding.
     Stamped,
-    /// Somebody believes so, a spark test was made (which shows nothing on aluminium), or nobody says how.
+    /// Somebody believes so, a spark test was made (which proves no grade), or nobody says how.
     Believed,
 }
 
@@ -51,13 +52,38 @@ pub fn alloys_named(case: &Case<'_>) -> bool {
 }
 
 /// Why not every instrument proves a metal.
-const GUN: &str = "a hand-held X-ray gun misreads magnesium and silicon: it proves no aluminium alloy";
+fn gun(class: Class) -> &'static str {
+    match class {
+        Class::Aluminium => "a hand-held X-ray gun misreads magnesium and silicon: it proves no aluminium alloy",
+        Class::Magnesium => "a hand-held X-ray gun does not see magnesium: it proves no magnesium alloy",
+        Class::CarbonSteel | Class::LowAlloySteel | Class::ToolSteel | Class::CastIron => {
+            "a hand-held X-ray gun does not see carbon, which decides whether a steel hardens"
+        }
+        Class::Stainless => "a hand-held X-ray gun tells chromium, nickel and molybdenum, and no carbon",
+        Class::Copper => "a hand-held X-ray gun tells lead, zinc and tin, and no beryllium",
+        Class::Nickel => "a hand-held X-ray gun tells the grade of a nickel alloy, if it is read on bare metal",
+        Class::Titanium => "a hand-held X-ray gun does not see oxygen, which sets the grade of titanium",
+        Class::Zinc => "a zinc casting is not welded, whatever reads it",
+    }
+}
+
+/// What a spark test is worth.
+fn sparks(class: Class) -> &'static str {
+    match class {
+        Class::Aluminium => "a spark test shows nothing on aluminium: the metal is not known",
+        Class::CarbonSteel | Class::LowAlloySteel | Class::ToolSteel | Class::CastIron => {
+            "a spark test tells soft steel from hard, and no grade"
+        }
+        _ => "a spark test proves no grade: the metal is not known",
+    }
+}
 
 /// What has to be said of a metal that nobody has proved and no stamp names.
 #[must_use]
 pub fn findings(case: &Case<'_>) -> Vec<Finding> {
+    let class = case.job.class();
     let message = |by: IdentifiedBy| match by {
-        IdentifiedBy::SparkTest => Some("a spark test shows nothing on aluminium: the metal is not known"),
+        IdentifiedBy::SparkTest => Some(sparks(class)),
         IdentifiedBy::Assumed => Some("the metal is assumed, not known"),
         IdentifiedBy::Certificate | IdentifiedBy::Spectrometer | IdentifiedBy::Stamp => None,
     };
@@ -65,8 +91,10 @@ pub fn findings(case: &Case<'_>) -> Vec<Finding> {
     ways(case)
         .filter_map(|by| {
             let message = by.map_or(Some(left_out), |by| message(by.value))?;
-            let finding =
-                Finding::new(Code::GateQuestion, message).note(GUN).at_some(by.map(|by| by.span)).label("no proof");
+            let finding = Finding::new(Code::GateQuestion, message)
+                .note(gun(class))
+                .at_some(by.map(|by| by.span))
+                .label("no proof");
             Some(finding.help("find the certificate or have it read by a spectrometer, then say so in `identified_by`"))
         })
         .collect()

@@ -4,8 +4,8 @@
 //! table of what refuses or heads a sheet, [`questions`] what is asked, [`cautions`] which dangers fire, [`identity`]
 //! how well the metal is known, [`amperage`] whether set and torch are big enough, [`limits`] what the shop lacks,
 //! [`qualification`] whether a stated qualification covers this procedure,
-//! [`causes`] what the cause asks, [`attempts`] what a repair at the same place asks, [`warming`] what warms the
-//! part.
+//! [`causes`] what the cause asks, [`attempts`] what a repair at the same place asks, [`metals`] what kind of metal it
+//! is, [`warming`] what warms the part.
 
 pub mod amperage;
 pub mod attempts;
@@ -16,6 +16,7 @@ pub mod facts;
 pub mod gates;
 pub mod identity;
 pub mod limits;
+pub mod metals;
 pub mod qualification;
 pub mod questions;
 pub mod warming;

@@ -3,9 +3,9 @@
 
 use super::case::Case;
 use super::identity::{self, Known};
+use super::metals::{self, Beside, Route};
 use super::{Answer, Gate, amperage, attempts, causes};
 use crate::engine::FigureName;
-use crate::engine::after::softens;
 use crate::findings::{At, Code, Finding, Span};
 use crate::spec::{Cleaner, Coating, Consequence, Held, Loading, Spec, Use};
 
@@ -177,11 +177,12 @@ pub fn general(case: &Case<'_>, fired: &[Gate]) -> (Vec<Gate>, Vec<Finding>) {
         may_be_welded(case, fired),
         open_and_empty(case, fired),
         metal_known(case, fired),
-        soft_zone(case),
+        zone(case),
         amperage::set_big_enough(case),
         amperage::torch_big_enough(case),
         attempt,
     ];
+    gates.extend(iron_route(case));
     let blanks = missing_figures(case);
     if !blanks.is_empty() {
         gates.push(Gate { key: "figures", answer: Answer::Unknown, args: vec![blanks.join(", ")] });
@@ -210,7 +211,7 @@ const USE_GATES: &[&str] = &[
     "consequence-high",
 ];
 const OPEN_GATES: &[&str] = &["held-fuel", "held-chemical", "held-gas", "held-unknown", "closed-no-vent"];
-const METAL_GATES: &[&str] = &["metal-refused", "beryllium", "no-filler"];
+const METAL_GATES: &[&str] = &["metal-refused", "leaded-brass", "beryllium", "no-filler"];
 
 fn may_be_welded(case: &Case<'_>, fired: &[Gate]) -> Gate {
     let uses: Vec<&str> = case.part().use_.iter().map(|used| used.value.word()).collect();
@@ -253,15 +254,28 @@ fn metal_known(case: &Case<'_>, fired: &[Gate]) -> Gate {
     }
 }
 
-/// Nothing softens a metal that is annealed or as it was cast or formed; where one of the metals softens, somebody has
-/// to say whether the part can live with it.
-fn soft_zone(case: &Case<'_>) -> Gate {
-    let bases = || std::iter::once(&case.job.base).chain(&case.job.other);
-    let soft = bases().any(|base| softens(case.job, base));
-    let answer = if soft { Answer::AtHold } else { Answer::Clear };
-    let mut tempers: Vec<String> = bases().filter_map(|base| base.temper.clone()).collect();
+/// Nothing softens a metal that is annealed or as it was cast or formed; where one of the metals softens beside the weld,
+/// or hardens, somebody has to say whether the part can live with it.
+fn zone(case: &Case<'_>) -> Gate {
+    let (key, answer) = match metals::worst_beside(case.job) {
+        Beside::Soft => ("soft-zone", Answer::AtHold),
+        Beside::Same => ("soft-zone", Answer::Clear),
+        Beside::Hard => ("hard-zone", Answer::AtHold),
+    };
+    let mut tempers: Vec<String> = metals::bases(case.job).filter_map(|base| base.temper.clone()).collect();
     tempers.dedup();
-    Gate { key: "soft-zone", answer, args: vec![tempers.join(", ")] }
+    Gate { key, answer, args: vec![tempers.join(", ")] }
+}
+
+/// Iron is welded cold or hot, and who mixes the two cracks it: the sheet says which it takes, and whoever agrees to the
+/// repair chooses.
+fn iron_route(case: &Case<'_>) -> Option<Gate> {
+    let key = match metals::iron_route(case.job, case.worked)? {
+        Route::Cold => "iron-cold",
+        Route::Warm => "iron-warm",
+        Route::Hot => "iron-hot",
+    };
+    Some(Gate { key, answer: Answer::AtHold, args: Vec::new() })
 }
 
 /// The figures without which nobody can strike an arc.

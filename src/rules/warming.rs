@@ -1,6 +1,7 @@
 //! Warming the part: which steps of the sheet want it warm, and with what. The sheet writes its steps by these, and the
 //! dangers of a flame are raised by the same.
 
+use super::metals;
 use crate::engine::{FigureName, Job, PassRow, Worked};
 use crate::kit::Burner;
 use crate::reference::search::constant;
@@ -35,18 +36,27 @@ pub fn wants_warmth(worked: &Worked, bands: &Bands) -> bool {
     warm_from(worked).is_some() && *cold > ceiling && *warm <= ceiling
 }
 
-/// Whether the part is preheated before the first pass: the author says so, or the set is too small for it cold.
+/// Whether the part is preheated before the first pass: the author says so, its metal asks for it, or the set is too
+/// small for it cold.
 #[must_use]
 pub fn before_the_first(job: &Job<'_>, worked: &Worked) -> bool {
     let Some(figure) = worked.figures.get(&FigureName::Preheat) else { return false };
     let own = figure.basis.is_none() && figure.aim().is_some_and(|aim| aim > job.start_temperature);
-    own || passes(worked).first().is_some_and(|row| wants_warmth(worked, &bands(row)))
+    let metal = metals::kept_warm(job, worked).is_some();
+    own || metal || passes(worked).first().is_some_and(|row| wants_warmth(worked, &bands(row)))
 }
 
 /// Whether some pass waits for a warm part.
 #[must_use]
-pub fn between_passes(worked: &Worked) -> bool {
-    passes(worked).iter().any(|row| wants_warmth(worked, &bands(row)))
+pub fn between_passes(job: &Job<'_>, worked: &Worked) -> bool {
+    metals::kept_warm(job, worked).is_some() || passes(worked).iter().any(|row| wants_warmth(worked, &bands(row)))
+}
+
+/// Part temperature under which a pass is not started and the part is warmed first, °C: for the metal, or for a set that
+/// is too small for a cold part; none where it starts cold.
+#[must_use]
+pub fn never_under(job: &Job<'_>, worked: &Worked) -> Option<f64> {
+    metals::kept_warm(job, worked).or_else(|| warm_from(worked))
 }
 
 /// How many times the metal beside the weld is as thick.
@@ -99,6 +109,6 @@ pub fn burner(job: &Job<'_>) -> bool {
 #[must_use]
 pub fn by_burner(job: &Job<'_>, worked: &Worked) -> bool {
     let first = before_the_first(job, worked) && !oven(job);
-    let between = between_passes(worked) && passes(worked).len() != 1;
+    let between = between_passes(job, worked) && passes(worked).len() != 1;
     burner(job) && (heavy_side(job) || first || between)
 }

@@ -3,12 +3,14 @@
 use super::Cell;
 use super::cited;
 use super::context::{Context, Say};
+use super::other;
 use super::writer::Writer;
-use crate::engine::after::{self, Beside, Restore};
+use crate::engine::after::{self, Beside as Strength, Restore};
 use crate::engine::job::Base;
 use crate::engine::{Figure, FigureName, balance, surface};
 use crate::reference::search::{behaviour_of, constant, filler_named};
-use crate::reference::{Haz, Postweld, Row};
+use crate::reference::{Class, Haz, Postweld, Row};
+use crate::rules::metals::{self, Beside};
 use crate::spec::{DamageKind, Finish, Need};
 use crate::units::{celsius, show};
 
@@ -33,8 +35,8 @@ fn softened<'a>(context: &Context<'a>) -> Vec<&'a Base> {
 /// Strength before and after of one metal, in words, with where it was found.
 fn strength(context: &Context<'_>, base: &Base) -> Say {
     match after::beside(context.job, base) {
-        Beside::Row(row) => published(base, row),
-        Beside::Welded(row, own) => {
+        Strength::Row(row) => published(base, row),
+        Strength::Welded(row, own) => {
             let say = Say::of("advice", if own.is_some() { "soft/welded-of" } else { "soft/welded" })
                 .with("metal", base.shown.clone())
                 .with("after", mpa(row.tensile));
@@ -44,14 +46,14 @@ fn strength(context: &Context<'_>, base: &Base) -> Say {
                 None => say.cite([row.cite()]),
             }
         }
-        Beside::Between { soft, own } => Say::of("advice", "soft/between")
+        Strength::Between { soft, own } => Say::of("advice", "soft/between")
             .with("metal", base.shown.clone())
             .with("temper", base.temper.clone().unwrap_or_default())
             .with("before", mpa(own.proof))
             .with("soft", soft.temper.clone())
             .with("after", mpa(soft.proof))
             .cite([soft.cite(), own.cite()]),
-        Beside::Unknown => Say::of("advice", "soft/words"),
+        Strength::Unknown => Say::of("advice", "soft/words"),
     }
 }
 
@@ -70,6 +72,10 @@ fn published(base: &Base, row: &'static Haz) -> Say {
 /// What the owner is told of the soft zone, and what would bring its strength back.
 pub(super) fn soft(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
+    if !metals::all_aluminium(context.job) {
+        other::told(writer);
+        return;
+    }
     let softened = softened(context);
     if softened.is_empty() {
         writer.step_case("soft", "not");
@@ -79,7 +85,7 @@ pub(super) fn soft(writer: &mut Writer<'_, '_>) {
         let extent = constant("soft-extent")
             .map_or_else(|| context.blank(), |row| super::show::roughly(row.value, context.system()));
         let say = writer.say("soft", "soft").with("strength", texts.join(" ")).with("extent", extent);
-        let mut action = context.cell(&say.cite(cited::of_step("8.soft")));
+        let mut action = context.cell(&say.cite(cited::of_step("8.soft", &context.marks)));
         for cell in told {
             action.basis = if cell.basis.is_empty() { action.basis } else { cell.basis };
             action.cites.extend(cell.cites.into_iter().filter(|cite| !action.cites.contains(cite)).collect::<Vec<_>>());
@@ -96,9 +102,9 @@ pub(super) fn soft(writer: &mut Writer<'_, '_>) {
     }
 }
 
-/// Whether the weld softens a metal of the job.
-pub(super) fn any_soft(context: &Context<'_>) -> bool {
-    !softened(context).is_empty()
+/// What whoever agrees to the repair agrees to besides: a zone beside the weld that is soft, or hard.
+pub(super) fn zone(context: &Context<'_>) -> Beside {
+    metals::worst_beside(context.job)
 }
 
 /// What would bring the strength of one metal back, in words.
@@ -118,6 +124,10 @@ fn back(context: &Context<'_>, base: &Base, restore: Restore) -> Say {
 /// Whether the part is heat-treated after the weld, and what that would have to be: one text, for it is one decision.
 pub(super) fn heat_treatment(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
+    if !metals::all_aluminium(context.job) {
+        other::heat_treatment(writer);
+        return;
+    }
     let treatable = context.alloys().any(|alloy| alloy.heat_treatable);
     let wanted = context.spec().weld.needs.iter().any(|at| at.value == Need::HeatTreatment);
     let softened = softened(context);
@@ -252,6 +262,7 @@ pub(super) fn powder(writer: &mut Writer<'_, '_>) {
     let share = context.figure(FigureName::Softening).and_then(Figure::aim);
     let magnesium = context.alloys().any(|alloy| alloy.heat_group == "high magnesium");
     let case = match share {
+        _ if !metals::all_aluminium(context.job) => "unknown",
         _ if magnesium => "magnesium",
         Some(share) if share > 100.0 => "past",
         Some(_) => "little",
@@ -272,14 +283,21 @@ pub(super) fn sea(writer: &mut Writer<'_, '_>) {
     if !surface::at_sea(context.job) {
         return;
     }
+    // Only of a light metal is it true that what is nobler eats it; rust beside a bronze bolt is told of too.
+    let class = context.job.class();
+    let light = matches!(class, Class::Aluminium | Class::Magnesium);
+    if !light && !metals::rusts(class) {
+        return;
+    }
     let rod = context.figure(FigureName::FillerMetal).and_then(Figure::word).and_then(filler_named);
+    let rod = rod.filter(|_| class == Class::Aluminium);
     let painted =
         matches!(context.spec().part.finish.as_ref().map(|at| at.value), Some(Finish::Paint | Finish::PowderCoat));
     if let Some(rod) = rod.filter(|rod| surface::copper_rod(rod)) {
         let key = if painted { "sea/rod-painted" } else { "sea/rod" };
         writer.text(Say::of("advice", key).with("filler", rod.name.clone()).cite([rod.cite()]));
     }
-    if surface::copper_apart(context.job) {
+    if metals::all_aluminium(context.job) && surface::copper_apart(context.job) {
         writer.text(Say::of("advice", "sea/pair"));
     }
     let bolted = |text: &str| {

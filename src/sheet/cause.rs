@@ -90,11 +90,9 @@ pub(super) fn before_arc(writer: &mut Writer<'_, '_>) {
     }
 }
 
-/// Section 6, after the last arc.
-pub(super) fn after_arc(writer: &mut Writer<'_, '_>) {
-    if cause(writer.context) == Some(Cause::Thermal) {
-        writer.step("cool-slow");
-    }
+/// Whether heat broke it, so that it cools in its own time, free to shrink.
+pub(super) fn of_heat(context: &Context<'_>) -> bool {
+    cause(context) == Some(Cause::Thermal)
 }
 
 /// Section 8: the shape, once the weld is dressed.

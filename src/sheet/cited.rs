@@ -11,6 +11,9 @@ struct Place {
     source: String,
     locator: String,
     basis: Basis,
+    /// Marks of the metals that it was said of; left out: of any.
+    #[serde(default)]
+    of: Vec<String>,
 }
 
 type Places = BTreeMap<String, Vec<Place>>;
@@ -19,15 +22,18 @@ fn read() -> Result<Places, toml::de::Error> {
     toml::from_str(include_str!("cited.toml"))
 }
 
-/// The sources of a step, by its id; a file that does not read gives none, and a test fails.
-pub(super) fn of_step(id: &str) -> impl Iterator<Item = Cite> + use<> {
+/// The mark of aluminium, whose words bear none.
+const ALUMINIUM: &str = "aluminium";
+
+/// The sources of a step by its id, those that speak of a metal with these marks; a file that does not read gives none,
+/// and a test fails.
+pub(super) fn of_step(id: &str, marks: &[&str]) -> Vec<Cite> {
     static PLACES: LazyLock<Places> = LazyLock::new(|| read().unwrap_or_default());
     let places: &'static [Place] = PLACES.get(id).map_or(&[], Vec::as_slice);
-    places.iter().filter(|place| source_by_key(&place.source).is_some()).map(|place| Cite {
-        source: &place.source,
-        locator: &place.locator,
-        basis: place.basis,
-    })
+    let marks = if marks.is_empty() { &[ALUMINIUM] } else { marks };
+    let speaks = |place: &&Place| place.of.is_empty() || place.of.iter().any(|of| marks.contains(&of.as_str()));
+    let cite = |place: &'static Place| Cite { source: &place.source, locator: &place.locator, basis: place.basis };
+    places.iter().filter(speaks).filter(|place| source_by_key(&place.source).is_some()).map(cite).collect()
 }
 
 #[cfg(test)]

@@ -1,7 +1,7 @@
 //! What every section of a sheet is written from: the job with its figures and judgement, the words, and the notes of
 //! the sources that were cited on the way.
 
-use super::words::{Words, filled};
+use super::words::{Words, filled, marks_of};
 use super::{Cell, show};
 use crate::engine::{Figure, FigureName, Job, Worked, penetrant};
 use crate::reference::{Basis, Cite};
@@ -67,6 +67,8 @@ pub(super) struct Context<'a> {
     pub(super) judgement: &'a Judgement,
     pub(super) seal: &'a str,
     pub(super) words: &'static Words,
+    /// Marks of the metal, the nearest first: which wording of a text is taken.
+    pub(super) marks: Vec<&'static str>,
     notes: RefCell<BTreeMap<&'static str, BTreeSet<(Basis, &'static str)>>>,
 }
 
@@ -78,7 +80,7 @@ impl<'a> Context<'a> {
         seal: &'a str,
         words: &'static Words,
     ) -> Self {
-        Context { job, worked, judgement, seal, words, notes: RefCell::default() }
+        Context { job, worked, judgement, seal, words, marks: marks_of(job), notes: RefCell::default() }
     }
 
     /// The system of units that comes first.
@@ -119,7 +121,7 @@ impl<'a> Context<'a> {
 
     /// A word of `values.toml`, or the word itself where the sheet says it as the spec does.
     pub(super) fn word(&self, table: &str, word: &str) -> String {
-        self.words.get_for(self.job.class(), "values", &format!("{table}/{word}")).unwrap_or(word).to_owned()
+        self.words.get_marked(&self.marks, "values", &format!("{table}/{word}")).unwrap_or(word).to_owned()
     }
 
     /// Looks a text up and fills it.
@@ -130,7 +132,7 @@ impl<'a> Context<'a> {
         };
         let text = self
             .words
-            .get_for(self.job.class(), say.file, &say.key)
+            .get_marked(&self.marks, say.file, &say.key)
             .map_or_else(|| format!("[{}/{}]", say.file, say.key), |text| filled(text, &fill));
         Cell { text, basis: say.basis.clone(), cites: self.keys(&say.cites) }
     }

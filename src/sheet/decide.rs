@@ -5,6 +5,7 @@ use super::writer::{Writer, table};
 use super::{Cell, Section};
 use crate::engine::FigureName;
 use crate::reference::search::constant;
+use crate::rules::metals::Beside;
 use crate::rules::{Answer, Decision, Gate};
 use crate::spec::{DamageKind, Keep};
 use crate::units::{InUnits, mm, show};
@@ -35,7 +36,11 @@ pub(super) fn section(context: &Context<'_>) -> Section {
     writer.table(questions);
     super::cause::hold(&mut writer);
     super::attempt::hold(&mut writer);
-    let what = if super::after::any_soft(context) { "agreed/what-soft" } else { "agreed/what" };
+    let what = match super::after::zone(context) {
+        Beside::Soft => "agreed/what-soft",
+        Beside::Hard => "agreed/what-hard",
+        Beside::Same => "agreed/what",
+    };
     writer.hold("agreed", agreed(context).with("what", context.text("decide", what)), &[]);
     writer.done()
 }
@@ -165,13 +170,13 @@ pub(super) fn cut_may_grow(context: &Context<'_>) -> bool {
 /// The gates that refuse, without the general questions that only repeat them: those say nothing of what to do instead.
 fn refusing<'a>(context: &Context<'a>) -> impl Iterator<Item = &'a Gate> + use<'a> {
     let words = context.words;
-    let of_gate = move |gate: &&Gate| !words.instead(gate.key).is_empty();
+    let of_gate = move |gate: &&Gate| !words.instead(&[], gate.key).is_empty();
     context.judgement.gates.iter().filter(|gate| gate.answer == Answer::Refused).filter(of_gate)
 }
 
 /// Whether the words of a gate hold a step with this id.
 fn has(context: &Context<'_>, gate: &Gate, id: &str) -> bool {
-    context.words.instead(gate.key).iter().any(|step| step.id == id)
+    context.words.instead(&context.marks, gate.key).iter().any(|step| step.id == id)
 }
 
 /// Whether a gate that refuses does so whatever is qualified or approved.
@@ -213,7 +218,7 @@ pub(super) fn refusal(context: &Context<'_>) -> Section {
         let so = context.plain(context.text("decide", so));
         questions.rows.push(vec![gate_text(context, gate, "question"), answer(context, gate), so]);
         reasons.push(gate_text(context, gate, "reason").text);
-        for step in context.words.instead(gate.key) {
+        for step in context.words.instead(&context.marks, gate.key) {
             let told = steps.iter().any(|(id, _)| *id == step.id);
             if !told && serves(context, gate, &step.id) {
                 steps.push((step.id.clone(), step.text.clone()));

@@ -4,6 +4,7 @@ use super::context::Context;
 use crate::engine::{FigureName, PassRow, machine};
 use crate::kit::{Cooling, Kit, Machine, Remote, Torch};
 use crate::reference::{Alloy, Polarity, Product};
+use crate::rules::metals::{self, Route};
 use crate::rules::warming;
 use crate::spec::{
     Access, Coating, Consequence, CutBy, DamageKind, Form, Held, IdentifiedBy, InspectionMethod, Joint, Keep, Loading,
@@ -51,6 +52,16 @@ impl<'a> Context<'a> {
     /// Whether the spec says that it rotates in use.
     pub(super) fn loaded_by_rotation(&self) -> bool {
         self.spec().part.loading.iter().any(|at| at.value == Loading::Rotating)
+    }
+
+    /// Whether the back of the weld wants gas.
+    pub(super) fn purged(&self) -> bool {
+        metals::purged(self.job, self.worked)
+    }
+
+    /// Which way a casting of iron is welded.
+    pub(super) fn iron_route(&self) -> Option<Route> {
+        metals::iron_route(self.job, self.worked)
     }
 
     pub(super) fn is_crack(&self) -> bool {

@@ -8,6 +8,7 @@ use super::prepare::{dummies, numbered, plugged};
 use super::re_inspect::largest_pore;
 use super::writer::Writer;
 use crate::engine::surface;
+use crate::rules::metals;
 use crate::spec::{DamageKind, Finish, Fitted, Held, InspectionMethod, Joint, Keep, Use};
 use crate::units::{InUnits, show};
 
@@ -18,6 +19,7 @@ pub(super) fn section(context: &Context<'_>) -> Section {
         writer.step("unplug");
     }
     dress(&mut writer);
+    super::other::tint_off(&mut writer);
     super::cause::shape(&mut writer);
     after::soft(&mut writer);
     size(&mut writer);
@@ -143,6 +145,7 @@ fn coat(writer: &mut Writer<'_, '_>) {
         Some(Finish::Paint) => writer.step("paint"),
         Some(Finish::PowderCoat) => after::powder(writer),
         Some(Finish::Polish) if !food(context) => writer.step("polish"),
+        Some(Finish::Anodise) if !metals::all_aluminium(context.job) => writer.step("anodise"),
         Some(Finish::Anodise) => {
             after::colour(writer);
             writer.step("anodise");
@@ -194,7 +197,7 @@ fn not_required(writer: &mut Writer<'_, '_>) {
         let key = if context.held() == Some(Held::Nothing) { "leak-test" } else { "leak-test-other" };
         writer.not_required(key);
     }
-    if finish(context) != Some(Finish::Anodise) {
+    if finish(context) != Some(Finish::Anodise) && metals::all_aluminium(context.job) {
         writer.not_required("colour");
     }
 }

@@ -211,10 +211,10 @@ pub(super) fn standing(context: &Context<'_>) -> Section {
     let mut items: Vec<Cell> = Vec::new();
     for gate in raised {
         match context.words.get("gates", &format!("{}/reason", gate.key)) {
-            Some(reason) => items.push(context.plain(reason)),
+            Some(_) => items.push(super::decide::gate_text(context, gate, "reason")),
             None => items.push(super::decide::head_line(context, gate)),
         }
-        items.extend(context.words.instead(gate.key).iter().map(|step| context.plain(&step.text)));
+        items.extend(context.words.instead(&context.marks, gate.key).iter().map(|step| context.plain(&step.text)));
     }
     if !items.is_empty() {
         writer.block(Block::Alert { title: context.text("decide", "head-title"), items });

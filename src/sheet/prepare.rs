@@ -7,13 +7,10 @@ use super::opening::opening;
 use super::penetrant::Test;
 use super::writer::Writer;
 use crate::engine::FigureName;
-use crate::reference::search::physical_value;
-use crate::reference::{Cite, Row, penetrant_limit};
+use crate::reference::{Class, Row, penetrant_limit};
+use crate::rules::metals;
 use crate::spec::{Cleaner, Coating, DamageKind, Fitted, Held, Keep, Surface};
-use crate::units::{InUnits, show};
-
-/// Half of the width of the window round a density, as a share of it: common practice for a kitchen scale.
-const DENSITY_WINDOW: f64 = 0.03;
+use crate::units::InUnits;
 
 /// A bore nearer to the damage than this, mm, gets a dummy: common practice.
 const NEAR_BORE: f64 = 50.0;
@@ -24,11 +21,13 @@ pub(super) fn section(context: &Context<'_>) -> Section {
     place(&mut writer);
     take_off(&mut writer);
     measure(&mut writer);
-    identity(&mut writer);
+    super::proof::identity(&mut writer);
+    keep_apart(&mut writer);
     protect(&mut writer);
     clean(&mut writer);
     Test::Tips.write(&mut writer);
     super::cause::ends(&mut writer);
+    skin(&mut writer);
     stop_hole(&mut writer);
     opening(&mut writer);
     writer.done()
@@ -92,46 +91,25 @@ fn measure(writer: &mut Writer<'_, '_>) {
     }
 }
 
-/// Densities of all that the metal may be: low and high, g/cm3, with where they were found.
-fn densities(context: &Context<'_>) -> Option<(f64, f64, Vec<Cite>)> {
-    let found: Vec<_> = context
-        .alloys()
-        .filter_map(|alloy| physical_value(alloy, context.job.base.temper.as_deref(), "density"))
-        .collect();
-    let low = found.iter().map(|found| found.value).reduce(f64::min)?;
-    let high = found.iter().map(|found| found.value).reduce(f64::max)?;
-    let cites = found.into_iter().map(|found| found.cite).take(if context.job.base.alloy.is_some() { 1 } else { 2 });
-    Some((low, high, cites.collect()))
+/// Metals that other metal spoils where it is rubbed in, or that dirt cracks when they are hot, want tools of their own.
+fn keep_apart(writer: &mut Writer<'_, '_>) {
+    let class = writer.context.job.class();
+    if matches!(class, Class::Stainless | Class::Nickel | Class::Titanium | Class::Magnesium) {
+        writer.step("keep-apart");
+    }
 }
 
-fn identity(writer: &mut Writer<'_, '_>) {
+/// Scale and rust, the skin of a casting of iron, a hard case: off before the cut, and after the dye, for grinding smears
+/// a crack shut.
+fn skin(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
-    if context.proved() {
-        let proof = context.identified_by().map_or(String::new(), |by| context.word("proof", by.word()));
-        writer.text(Say::of("sections", "not-required/3.identity").with("proof", proof));
-        return;
+    let class = context.job.class();
+    if metals::rusts(class) {
+        writer.step("scale");
     }
-    if context.movable() {
-        writer.step("weigh");
+    if context.job.base.alloy.is_some_and(|alloy| alloy.heat_group == "carburising steel") {
+        writer.step("case");
     }
-    writer.step("vinegar");
-    if !context.movable() {
-        writer.step("filings");
-    }
-    writer.step("fracture");
-    let criterion = match densities(context) {
-        Some((low, high, cites)) => {
-            let key = if context.job.base.alloy.is_some() { "identity" } else { "identity-family" };
-            Say::of("sections", format!("hold/{key}"))
-                .with("low", show::rounded(low * (1.0 - DENSITY_WINDOW), 2, show::Toward::Down))
-                .with("high", show::rounded(high * (1.0 + DENSITY_WINDOW), 2, show::Toward::Up))
-                .with("middle", show::trimmed(show::number(low, 3)))
-                .with("family", context.job.base.shown.clone())
-                .cite(cites)
-        }
-        None => Say::of("sections", "hold/identity-plain"),
-    };
-    writer.hold("identity", criterion, &["dry", "wet", "quotient", "fizz"]);
 }
 
 /// Whether a dummy goes into this bore.

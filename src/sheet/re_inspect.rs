@@ -7,7 +7,8 @@ use super::{Cell, Section, Table, show};
 use crate::engine::acceptance::{key, named};
 use crate::engine::{Figure, FigureName, Limit};
 use crate::reference::acceptance::by_dye;
-use crate::reference::{Basis, Cite, Flaw, Row};
+use crate::reference::{Basis, Cite, Class, Flaw, Row};
+use crate::rules::metals;
 use crate::spec::InspectionMethod;
 use crate::units::mm;
 
@@ -20,7 +21,15 @@ const NEVER: [Flaw; 3] = [Flaw::Crack, Flaw::CraterCrack, Flaw::Fusion];
 /// Section 7.
 pub(super) fn section(context: &Context<'_>) -> Section {
     let mut writer = Writer::new(context, "7");
+    super::other::relieve(&mut writer);
     writer.step("cool");
+    // The cracks of a steel that hardens come days after the weld; colour is read before anything is wiped off.
+    if metals::hardenable(context.job) {
+        writer.step("delay");
+    }
+    if matches!(context.job.class(), Class::Titanium | Class::Stainless | Class::Nickel) {
+        writer.step("tint");
+    }
     writer.step("visual");
     if context.penetrant() {
         Test::Final.write(&mut writer);

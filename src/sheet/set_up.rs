@@ -8,7 +8,8 @@ use super::writer::Writer;
 use crate::engine::FigureName;
 use crate::engine::exposure::bake_row;
 use crate::reference::search::constant;
-use crate::reference::{Cite, ConstantRow, Row};
+use crate::reference::{Cite, Class, ConstantRow, Row};
+use crate::rules::metals;
 use crate::spec::{Cleaner, DamageKind, Site};
 use crate::units::{Quantity, Range, celsius, show};
 
@@ -115,9 +116,14 @@ fn panel(writer: &mut Writer<'_, '_>) {
         let say = writer.say("four-stroke", "").with("aim", aim);
         writer.say_step("four-stroke", say);
     }
-    let (length, _) = length_of(writer.context, "scrap-bead-length");
+    let context = writer.context;
+    let (length, _) = length_of(context, "scrap-bead-length");
     let say = writer.say("scrap-bead", "").with("scrap", length);
     writer.say_step("scrap-bead", say);
+    // A field in the part blows the arc aside, and a grinder or a lifting magnet leaves one.
+    if metals::tested_by_magnet(context.job) {
+        writer.step("magnetism");
+    }
 }
 
 /// The last wiping: dye out, solvent out of the bay, time to let go.
@@ -133,6 +139,10 @@ fn clean(writer: &mut Writer<'_, '_>) {
 fn bake(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
     if !context.oil_soaked() || !context.is_casting() {
+        return;
+    }
+    if context.job.class() == Class::CastIron {
+        writer.step("burn-out");
         return;
     }
     let Some(row) = bake_row(context.job) else {

@@ -75,6 +75,11 @@ pub(super) fn stands(context: &Context<'_>, name: FigureName) -> bool {
         FigureName::FlowmeterReading => {
             figure.is_some() && aim(FigureName::FlowmeterReading) != aim(FigureName::GasFlow)
         }
+        // Direct current has neither.
+        FigureName::Balance | FigureName::Frequency => {
+            figure.is_some()
+                || context.figure(FigureName::Polarity).and_then(Figure::word).is_none_or(|polarity| polarity == "AC")
+        }
         _ => figure.is_some() || !OPTIONAL.contains(&name),
     }
 }

@@ -9,6 +9,8 @@ use super::weld_tables::{self as tables, amps, may_start};
 use super::writer::Writer;
 use crate::engine::figure::PassKind;
 use crate::engine::{Figure, FigureName, PassRow};
+use crate::reference::Class;
+use crate::rules::metals::{self, Route};
 use crate::rules::warming::{self, bands, between_passes};
 use crate::spec::{DamageKind, Joint};
 use crate::units::{InUnits, show};
@@ -21,7 +23,7 @@ pub(super) fn section(context: &Context<'_>) -> Section {
     let mut writer = Writer::new(context, "6");
     let preheated = warming::before_the_first(context.job, context.worked);
     if !preheated {
-        writer.not_required(if between_passes(context.worked) { "6.preheat-set" } else { "6.preheat" });
+        writer.not_required(if between_passes(context.job, context.worked) { "6.preheat-set" } else { "6.preheat" });
     }
     writer.table(tables::temperatures(context));
     writer.table(tables::amperage(context));
@@ -87,7 +89,12 @@ fn before(writer: &mut Writer<'_, '_>, preheated: bool) {
     } else {
         "air"
     };
-    let reads = may_start(context, true);
+    // The part is warmed no hotter than its preheat, though a pass may start hotter.
+    let ends = context.figure(FigureName::Preheat).and_then(Figure::ends).filter(|(low, high)| high > low);
+    let reads = match metals::kept_warm(context.job, context.worked).and(ends) {
+        Some((low, high)) => tables::between(context, low, high),
+        None => may_start(context, true),
+    };
     let minutes = crate::engine::preheat::oven(context.job).and_then(|(_, _, row)| row.minutes_max);
     let in_all =
         minutes.map(|minutes| context.cell(&Say::of("values", "in-all").with("0", super::set_up::hours(minutes))).text);
@@ -133,11 +140,14 @@ fn set_in_place(writer: &mut Writer<'_, '_>) {
     }
     let thin = context.job.thickness.is_some_and(|wall| wall <= SHEET);
     let flat = !matches!(context.job.joint, Joint::Pad | Joint::Fillet | Joint::Lap);
-    if flat && context.both_sides() && (thin || context.through()) {
+    // Gas takes the place of the bar, and a cold bar hardens a steel that hardens.
+    let bar = !context.purged() && !metals::hardenable(context.job) && context.job.class() != Class::CastIron;
+    if flat && bar && context.both_sides() && (thin || context.through()) {
         let case = if context.figure(FigureName::StopHole).is_some() { "hole" } else { "behind" };
         writer.step_case("bar", case);
     }
     super::cause::before_arc(writer);
+    super::gas::behind(writer);
     let torn = context.kind() == Some(DamageKind::FailedWeld) && context.job.joint == Joint::Fillet;
     if loose(context) || torn {
         if context.job.joint == Joint::Butt {
@@ -169,6 +179,11 @@ fn first_side(writer: &mut Writer<'_, '_>) {
     later_passes(writer, &rows, 1);
 }
 
+/// Whether a casting of iron is welded in short beads, each peened while it is hot.
+fn short_beads(context: &Context<'_>) -> bool {
+    matches!(context.iron_route(), Some(Route::Cold | Route::Warm))
+}
+
 /// The first pass, step by step.
 fn first_pass(writer: &mut Writer<'_, '_>, row: Option<&PassRow>) {
     let context = writer.context;
@@ -191,7 +206,9 @@ fn first_pass(writer: &mut Writer<'_, '_>, row: Option<&PassRow>) {
     };
     let say = writer.say("wet", wet).with("pool", pool_text(context, row));
     writer.say_step("wet", say);
-    if context.is_long() {
+    if short_beads(context) {
+        writer.step("short-beads");
+    } else if context.is_long() {
         writer.step("back-step");
     }
     let run = match joint {
@@ -225,11 +242,15 @@ fn first_pass(writer: &mut Writer<'_, '_>, row: Option<&PassRow>) {
     }
     writer.step_case("fade", if context.no_remote() { "four-stroke" } else { "pedal" });
     writer.step("gas");
+    super::gas::kept(writer);
 }
 
 /// What is done after each pass and before the next.
 fn between(writer: &mut Writer<'_, '_>, rows: &[&PassRow]) {
     let context = writer.context;
+    if short_beads(context) {
+        writer.step("peen");
+    }
     writer.step("brush");
     writer.step("look");
     if context.consequence_high() && context.penetrant() && rows.len() > 1 {
@@ -245,8 +266,8 @@ fn between(writer: &mut Writer<'_, '_>, rows: &[&PassRow]) {
     }
     let say = writer.say("wait", "").with("resume", resume(context));
     writer.say_step("wait", say);
-    if between_passes(context.worked) {
-        let from = tables::warm_from(context);
+    if between_passes(context.job, context.worked) {
+        let from = warming::never_under(context.job, context.worked);
         let from = from.map_or_else(|| context.blank(), |from| tables::degrees(context, from, show::Toward::Up));
         let case = if context.burner() { "burner" } else { "air" };
         let say = writer.say("warm", case).with("warm_from", from);
@@ -256,7 +277,8 @@ fn between(writer: &mut Writer<'_, '_>, rows: &[&PassRow]) {
 
 /// Below what the next pass may start: the limit itself where a pass waits for a warm part, else with room below it.
 fn resume(context: &Context<'_>) -> String {
-    let name = if between_passes(context.worked) { FigureName::InterpassMax } else { FigureName::ResumeBelow };
+    let name =
+        if between_passes(context.job, context.worked) { FigureName::InterpassMax } else { FigureName::ResumeBelow };
     let figure = context.figure(name).or(context.figure(FigureName::InterpassMax));
     figure.map_or_else(|| context.blank(), |figure| super::show::figure_text(figure, context.system()).0)
 }
@@ -275,7 +297,7 @@ fn later_passes(writer: &mut Writer<'_, '_>, rows: &[&PassRow], side: u8) {
             _ => runs.push(vec![row]),
         }
     }
-    let last = if between_passes(context.worked) { "`6.warm`" } else { "`6.wait`" };
+    let last = if between_passes(context.job, context.worked) { "`6.warm`" } else { "`6.wait`" };
     let mut told = false;
     for run in runs {
         let Some(first) = run.first() else { continue };
@@ -327,6 +349,9 @@ fn second_side(writer: &mut Writer<'_, '_>) {
     writer.step(step);
     writer.hold("gouge-test", Say::of("sections", criterion), &[]);
     writer.step_case("clean-2", clean);
+    if metals::kept_warm(context.job, context.worked).is_some() {
+        writer.step("preheat-again");
+    }
     later_passes(writer, &of_side(context, 2), 2);
 }
 
@@ -335,7 +360,8 @@ fn after(writer: &mut Writer<'_, '_>) {
     if loose(context) && context.job.joint == Joint::Butt {
         writer.step("tab-off");
     }
+    super::slow::at_once(writer);
     writer.step("shut");
-    super::cause::after_arc(writer);
+    super::slow::in_air(writer);
     writer.step("fire-watch");
 }

@@ -7,7 +7,8 @@ use super::weld_tables::edge_share;
 use super::writer::Writer;
 use super::{Block, Cell};
 use crate::engine::FigureName;
-use crate::rules::warming;
+use crate::reference::Class;
+use crate::rules::{metals, warming};
 use crate::spec::{Keep, Site};
 use crate::units::{InUnits, mm, show};
 
@@ -27,6 +28,7 @@ pub(super) fn advice(writer: &mut Writer<'_, '_>) {
             writer.text(Say::of("advice", "position/movable"));
         }
     }
+    super::other::advice(writer);
     if let Some(ratio) = warming::beside_ratio(context.job).filter(|_| warming::uneven(context.job)) {
         writer.text(Say::of("advice", "beside/text").with("ratio", show::trimmed(show::number(ratio, 1))));
     }
@@ -52,7 +54,20 @@ fn edge(writer: &mut Writer<'_, '_>) {
 /// What the pool says, and what to do.
 pub(super) fn watch(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
+    let class = context.job.class();
     let mut keys = vec!["skin", "touch", "spits", "crater"];
+    // What the metal itself does when something is wrong.
+    match class {
+        Class::CastIron => keys.push("ping"),
+        Class::Magnesium => keys.push("burns"),
+        Class::Stainless | Class::Nickel if context.purged() => keys.push("sugar"),
+        Class::Titanium => keys.push("blue"),
+        Class::Copper if metals::boils_zinc(context.job) => keys.push("smoke"),
+        _ => {}
+    }
+    if metals::tested_by_magnet(context.job) {
+        keys.push("blown");
+    }
     if context.is_groove() {
         keys.insert(0, "land");
     }

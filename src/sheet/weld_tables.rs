@@ -9,7 +9,7 @@ use crate::engine::preheat::first_arc;
 use crate::engine::{Figure, FigureName, PassRow};
 use crate::reference::Row;
 use crate::reference::search::constant;
-use crate::rules::warming;
+use crate::rules::{metals, warming};
 use crate::units::{InUnits, celsius, mm, show as units_show};
 
 /// Low, aim and high of a current, A.
@@ -92,6 +92,11 @@ pub(super) fn degrees(context: &Context<'_>, value: f64, toward: units_show::Tow
     units_show::limit_both(celsius(value), context.system(), toward)
 }
 
+/// From one temperature to another, in both systems, rounded to the safe side.
+pub(super) fn between(context: &Context<'_>, low: f64, high: f64) -> String {
+    units_show::limits_both(crate::units::Range::new(celsius(low), celsius(high)), context.system())
+}
+
 fn or_less(context: &Context<'_>, value: f64) -> String {
     let text = degrees(context, value, units_show::Toward::Down);
     context.cell(&Say::of("values", "or-less").with("0", text)).text
@@ -106,11 +111,9 @@ fn or_more(context: &Context<'_>, value: f64) -> String {
 pub(super) fn may_start(context: &Context<'_>, warm: bool) -> String {
     let resume = context.figure(FigureName::ResumeBelow).and_then(Figure::aim);
     let never = context.figure(FigureName::InterpassMax).and_then(Figure::aim);
-    match (warm.then(|| warm_from(context)).flatten(), resume, never) {
-        (Some(from), _, Some(never)) if from < never => {
-            let range = crate::units::Range::new(celsius(from), celsius(never));
-            units_show::limits_both(range, context.system())
-        }
+    let metal = metals::kept_warm(context.job, context.worked);
+    match (metal.or_else(|| warm.then(|| warm_from(context)).flatten()), resume, never) {
+        (Some(from), _, Some(never)) if from < never => between(context, from, never),
         (Some(from), ..) => or_more(context, from),
         (None, Some(resume), _) => or_less(context, resume),
         (None, None, Some(never)) => or_less(context, never),
@@ -135,6 +138,7 @@ pub(super) fn temperatures(context: &Context<'_>) -> Table {
         row("fill-start", may_start(context, true), basis(FigureName::Preheat));
     } else {
         let warm = groups.first().is_some_and(|group| wants_warmth(context, &group.bands));
+        let warm = warm || metals::kept_warm(context.job, context.worked).is_some();
         let name = if warm { FigureName::Preheat } else { FigureName::ResumeBelow };
         row("pass-start", may_start(context, warm), basis(name));
     }

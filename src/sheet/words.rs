@@ -4,12 +4,14 @@
 //! and `{>0.3 mm}` (at least) are quantities of the text itself, which come out in both systems of units. A key or a
 //! blank that is missing comes out in square brackets, so that a test can see it and no sentence is lost in silence.
 
+use crate::engine::Job;
 use crate::reference::Class;
+use crate::rules::metals;
 use serde::Deserialize;
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
-/// The files of the language `en`: name and text. One line a file.
+/// The files of the language `en`: name and text. One line a file; two files of one name are read as one.
 const FILES: &[(&str, &str)] = &[
     ("advice", include_str!("../../templates/words/en/advice.toml")),
     ("assumed", include_str!("../../templates/words/en/assumed.toml")),
@@ -27,6 +29,7 @@ const FILES: &[(&str, &str)] = &[
     ("record", include_str!("../../templates/words/en/record.toml")),
     ("sections", include_str!("../../templates/words/en/sections.toml")),
     ("steps", include_str!("../../templates/words/en/steps.toml")),
+    ("steps", include_str!("../../templates/words/en/steps-other.toml")),
     ("values", include_str!("../../templates/words/en/values.toml")),
     ("workings", include_str!("../../templates/words/en/workings.toml")),
 ];
@@ -92,11 +95,11 @@ impl Words {
         self.entries.get(&format!("{file}/{key}")).map(String::as_str)
     }
 
-    /// The text with this key as it is said of a kind of metal: a key that ends in `@` and one of its marks comes before
+    /// The text with this key as it is said of a kind of metal: a key that ends in `@` and one of these marks comes before
     /// the plain one, the nearest mark first.
     #[must_use]
-    pub fn get_for(&self, class: Class, file: &str, key: &str) -> Option<&str> {
-        let own = marks(class).iter().find_map(|mark| self.entries.get(&format!("{file}/{key}@{mark}")));
+    pub fn get_marked(&self, marks: &[&str], file: &str, key: &str) -> Option<&str> {
+        let own = marks.iter().find_map(|mark| self.entries.get(&format!("{file}/{key}@{mark}")));
         own.map(String::as_str).or_else(|| self.get(file, key))
     }
 
@@ -106,13 +109,14 @@ impl Words {
         self.get(file, key).map_or_else(|| format!("[{file}/{key}]"), |text| filled(text, fill))
     }
 
-    /// What to do in place of a repair that the gate with this key refuses.
+    /// What to do in place of a repair that the gate with this key refuses, as it is said of a metal with these marks.
     #[must_use]
-    pub fn instead(&self, gate: &str) -> &[Instead] {
-        ["gates", "questions"]
-            .iter()
-            .find_map(|file| self.instead.get(&format!("{file}/{gate}/instead")))
-            .map_or(&[], Vec::as_slice)
+    pub fn instead(&self, marks: &[&str], gate: &str) -> &[Instead] {
+        let keys = marks.iter().map(|mark| format!("/{gate}/instead@{mark}"));
+        let mut keys = keys.chain(std::iter::once(format!("/{gate}/instead")));
+        let found = keys
+            .find_map(|key| ["gates", "questions"].iter().find_map(|file| self.instead.get(&format!("{file}{key}"))));
+        found.map_or(&[], Vec::as_slice)
     }
 
     /// All keys of a file.
@@ -128,6 +132,29 @@ impl Words {
         self.entries.iter().map(|(key, text)| (key.as_str(), text.as_str()))
     }
 }
+
+/// The marks that a key may bear for the metal of a job, the nearest first: what it is within its class, then its class.
+#[must_use]
+pub fn marks_of(job: &Job<'_>) -> Vec<&'static str> {
+    FINER
+        .iter()
+        .filter(|(_, is)| is(job))
+        .map(|(mark, _)| *mark)
+        .chain(marks(metals::class(job)).iter().copied())
+        .collect()
+}
+
+/// Marks within a class, and what a metal with each is.
+type Finer = (&'static str, fn(&Job<'_>) -> bool);
+const FINER: [Finer; 6] = [
+    ("duplex", |job| metals::of_family(job, "duplex")),
+    // A magnet holds it, and it is no plain steel.
+    ("magnetic-stainless", |job| metals::class(job) == Class::Stainless && metals::tested_by_magnet(job)),
+    ("hardenable", metals::hardenable),
+    ("grey-iron", |job| metals::of_family(job, "grey iron")),
+    ("brass", |job| metals::alloys(job).any(metals::brass)),
+    ("copper-nickel", |job| metals::of_family(job, "copper-nickel")),
+];
 
 /// The marks that a key may bear for a kind of metal, the nearest first; aluminium is what the plain keys speak of.
 #[must_use]
@@ -206,7 +233,8 @@ mod tests {
 
     #[test]
     fn a_key_is_marked_for_a_kind_of_metal_that_there_is() {
-        let known: Vec<&str> = Class::ALL.iter().flat_map(|class| marks(*class)).copied().collect();
+        let classes = Class::ALL.iter().flat_map(|class| marks(*class)).copied();
+        let known: Vec<&str> = classes.chain(FINER.iter().map(|(mark, _)| *mark)).collect();
         for (key, _) in english().all() {
             if let Some((plain, mark)) = key.split_once('@') {
                 assert!(known.contains(&mark), "{key}: no metal has this mark");

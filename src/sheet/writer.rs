@@ -41,7 +41,7 @@ impl<'c, 'a> Writer<'c, 'a> {
 
     /// A step with words of any origin, and the sources of its rule.
     pub(super) fn say_step(&mut self, key: &str, say: Say) {
-        let say = say.cite(cited::of_step(&format!("{}.{key}", self.id)));
+        let say = say.cite(cited::of_step(&format!("{}.{key}", self.id), &self.context.marks));
         let action = self.context.cell(&say);
         self.push_step(key, action, false);
     }

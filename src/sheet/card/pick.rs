@@ -11,7 +11,7 @@ use crate::units::{celsius, show as units_show};
 
 /// A text of the card with its blanks filled; none where there is no such text, or where a blank has nothing to say.
 pub(super) fn filled(context: &Context<'_>, key: &str, own: &dyn Fn(&str) -> Option<String>) -> Option<String> {
-    let text = context.words.get_for(context.job.class(), "card", key)?;
+    let text = context.words.get_marked(&context.marks, "card", key)?;
     let lacks = std::cell::Cell::new(false);
     let fill = |blank: &str| {
         let figure = || {

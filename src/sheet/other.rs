@@ -1,0 +1,172 @@
+//! What section 8 says of metals other than aluminium: what the weld makes of the metal beside it, what heat treatment
+//! follows, and how the tint of stainless steel comes off.
+
+use super::context::{Context, Say};
+use super::writer::Writer;
+use crate::reference::heat::{heat_window_of, treatments_of};
+use crate::reference::{Class, Row, Treatment};
+use crate::rules::metals::{self, Beside, Route};
+use crate::spec::{DamageKind, Need};
+use crate::units::{Range, celsius, show};
+
+/// What the owner is told of the metal beside the weld.
+pub(super) fn told(writer: &mut Writer<'_, '_>) {
+    let context = writer.context;
+    let case = match super::after::zone(context) {
+        Beside::Same => "as-before",
+        Beside::Soft => "worked",
+        Beside::Hard => "hard",
+    };
+    writer.step_case("soft", case);
+    if context.kind() == Some(DamageKind::StrippedThread) {
+        writer.step("sleeve");
+    }
+}
+
+/// Rows of what heat the metals of the job want after the weld; the first metal of a pair comes first.
+fn treatments(context: &Context<'_>) -> Vec<&'static Treatment> {
+    let known = metals::bases(context.job).filter_map(|base| base.alloy);
+    known.flat_map(treatments_of).collect()
+}
+
+/// Whether the metal is stress relieved or tempered after the weld: a magnesium alloy with aluminium, a steel that hardens
+/// and is no plate that the mill has quenched and tempered, and what its row says.
+fn relieved(context: &Context<'_>) -> bool {
+    let rows = treatments(context);
+    let of_row = rows.iter().any(|row| matches!(row.kind.as_str(), "stress relief" | "temper"));
+    let none = !rows.is_empty() && !of_row;
+    let magnesium = context.alloys().any(|alloy| alloy.class == Class::Magnesium && alloy.group.contains("Al"));
+    let plate = metals::of_family(context.job, "quenched and tempered");
+    !none && (magnesium || (metals::hardenable(context.job) && !plate))
+}
+
+/// The heat treatment that the metal asks for besides, or why there is none.
+pub(super) fn heat_treatment(writer: &mut Writer<'_, '_>) {
+    let context = writer.context;
+    if relieved(context) {
+        return;
+    }
+    let wanted = context.spec().weld.needs.iter().any(|at| at.value == Need::HeatTreatment);
+    if wanted {
+        writer.not_required("heat-treatment-follows");
+        return;
+    }
+    match treated(context) {
+        Some(said) => writer.text(said),
+        None => writer.not_required("heat-treatment-none"),
+    }
+}
+
+/// The rows in words: what, how hot, how long, and when.
+fn treated(context: &Context<'_>) -> Option<Say> {
+    let rows = treatments(context);
+    let said = |row: &&'static Treatment| {
+        let (key, when) = match (row.kind.as_str(), row.temperature) {
+            ("avoid", Some(_)) => ("treatment/avoid", lower(&row.when)),
+            (_, Some(_)) => ("treatment/row", lower(&row.when)),
+            (_, None) => ("treatment/plain", row.when.clone()),
+        };
+        let kind = super::weld_tables::capital(&row.kind);
+        let say = Say::of("advice", key).with("kind", kind).with("when", when);
+        context
+            .cell(&say.with("temperature", degrees(context, row.temperature)).with("hours", hours(context, row)))
+            .text
+    };
+    let said: Vec<String> = rows.iter().map(said).collect();
+    let some = rows.iter().any(|row| !matches!(row.kind.as_str(), "none" | "avoid" | "slow cooling"));
+    let say = Say::of("advice", if some { "treatment/text" } else { "treatment/none" }).with("rows", said.join(" "));
+    (!rows.is_empty()).then(|| say.cite(rows.into_iter().map(Row::cite)))
+}
+
+/// A sentence as it goes on after a colon; one that begins with a name in capitals stays.
+fn lower(text: &str) -> String {
+    let mut letters = text.chars();
+    match (letters.next(), letters.next()) {
+        (Some(first), Some(second)) if first.is_uppercase() && !second.is_uppercase() => {
+            first.to_lowercase().chain(std::iter::once(second)).chain(letters).collect()
+        }
+        _ => text.to_owned(),
+    }
+}
+
+fn degrees(context: &Context<'_>, temperature: Option<[f64; 2]>) -> String {
+    let Some([low, high]) = temperature else { return context.blank() };
+    if high > low {
+        show::limits_both(Range::new(celsius(low), celsius(high)), context.system())
+    } else {
+        show::limit_both(celsius(low), context.system(), show::Toward::Down)
+    }
+}
+
+fn hours(context: &Context<'_>, row: &Treatment) -> String {
+    let text = match (row.hours, row.minutes_per_mm) {
+        (Some([low, high]), _) if high > low => super::show::bare_range(low, high, "h"),
+        (Some([low, _]), _) => super::show::bare(low, "h"),
+        (None, Some(minutes)) => super::show::bare(minutes, "min for each mm of wall"),
+        (None, None) => return String::new(),
+    };
+    context.cell(&Say::of("advice", "back/for").with("0", text)).text
+}
+
+/// The step of the heat treatment, before the last tests: it shows what cracked, and what it cracks itself.
+pub(super) fn relieve(writer: &mut Writer<'_, '_>) {
+    let context = writer.context;
+    if !relieved(context) {
+        return;
+    }
+    let row = treatments(context).into_iter().find(|row| matches!(row.kind.as_str(), "stress relief" | "temper"));
+    let say = match row {
+        Some(row) => writer
+            .say("relieve", "row")
+            .with("kind", context.word("treatment", &row.kind))
+            .with("temperature", degrees(context, row.temperature))
+            .with("hours", hours(context, row))
+            .with("when", row.when.clone())
+            .cite([row.cite()]),
+        None => writer.say("relieve", "open"),
+    };
+    writer.say_step("relieve", say);
+}
+
+/// Tint and scale come off metals that resist corrosion by a clean skin.
+pub(super) fn tint_off(writer: &mut Writer<'_, '_>) {
+    let context = writer.context;
+    if context.job.class() == Class::Stainless {
+        writer.step("tint-off");
+        writer.step("passivate");
+    }
+}
+
+/// The sentence that a cast iron, a brass or a magnesium part wants beside the passes.
+pub(super) fn advice(writer: &mut Writer<'_, '_>) {
+    let context = writer.context;
+    let key = match context.job.class() {
+        Class::CastIron => match context.iron_route() {
+            Some(Route::Hot) => "iron/hot",
+            Some(Route::Warm) => "iron/warm",
+            _ => "iron/cold",
+        },
+        Class::Stainless if metals::of_family(context.job, "duplex") => "hand/duplex",
+        Class::Stainless => "hand/stainless",
+        Class::Nickel => "hand/nickel",
+        Class::Titanium => "hand/titanium",
+        Class::Magnesium => "hand/magnesium",
+        Class::Copper if metals::boils_zinc(context.job) => "hand/brass",
+        Class::Copper if metals::of_family(context.job, "bronze") => "hand/bronze",
+        Class::Copper => "hand/copper",
+        Class::CarbonSteel | Class::LowAlloySteel | Class::ToolSteel if metals::hardenable(context.job) => {
+            "hand/hardenable"
+        }
+        _ => "",
+    };
+    if !key.is_empty() {
+        writer.text(Say::of("advice", key));
+    }
+    let known = metals::bases(context.job).filter_map(|base| base.alloy);
+    if let Some((alloy, window)) = known.filter_map(|alloy| Some((alloy, heat_window_of(alloy)?))).next() {
+        let [low, high] = window.heat_input;
+        let range = super::show::bare_range(low, high, "kJ/mm");
+        let say = Say::of("advice", "hand/window").with("metal", alloy.name.clone()).with("range", range);
+        writer.text(say.cite([window.cite()]));
+    }
+}
