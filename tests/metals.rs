@@ -62,10 +62,9 @@ const NEEDED: [FigureName; 16] = [
 /// Ends that no figure passes: what hand, set, torch and metal can be.
 fn bounds(name: FigureName) -> Option<(f64, f64)> {
     Some(match name {
-        FigureName::Amperage
-        | FigureName::AmperageRunning
-        | FigureName::AmperageWarm
-        | FigureName::AmperageMax => (2.0, 600.0),
+        FigureName::Amperage | FigureName::AmperageRunning | FigureName::AmperageWarm | FigureName::AmperageMax => {
+            (2.0, 600.0)
+        }
         FigureName::Balance => (50.0, 90.0),
         FigureName::Frequency => (40.0, 250.0),
         FigureName::TungstenDiameter => (0.5, 6.4),

@@ -95,12 +95,8 @@ pub fn hardness(metal: &Metal<'_>, seconds: f64) -> Hardness {
     let carbon = carbon_of(&worst);
     let most = ceiling(carbon);
     let expected = [for_cooling_time(&usual, seconds), for_cooling_time(&worst, seconds)];
-<<<<<<< HEAD
     // A composition at the edge of its limits is met seldom: its middle is warned of, the edge stands in the lines.
     let level = level(expected[0]);
-=======
-    let level = level(expected[0].max(expected[1]));
->>>>>>> ferrous
     let mut work = Work::new();
     let second = ceiling_second(carbon);
     work.check("hardness-ceiling", (most.min(second), most.max(second)), "HV", Some(cite("martensite-carbon")));
@@ -117,11 +113,7 @@ pub fn hardness(metal: &Metal<'_>, seconds: f64) -> Hardness {
     work.check("hardness-limits", limits, "HV", Some(cite("hardness-limit")));
     work.remark(LineKind::Doubt, "hardness-doubt", Vec::new(), None);
     let finding = || {
-<<<<<<< HEAD
         let shown = show::number(expected[0], 0);
-=======
-        let shown = show::number(expected[0].max(expected[1]), 0);
->>>>>>> ferrous
         let limit = show::number(if level == Level::TooHard { limits.1 } else { limits.0 }, 0);
         Finding::new(
             Code::MetalHardZone,
