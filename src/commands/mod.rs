@@ -13,9 +13,11 @@ mod flags;
 mod git;
 mod guard;
 mod inputs;
+mod issue;
 mod kept;
 mod kits;
 mod layout;
+mod ledgers;
 mod lines;
 mod out;
 mod received;
@@ -55,6 +57,8 @@ enum Command {
     Write(write::Args),
     /// Set what was really run against the sheet: inside, outside, missing.
     Record(record::Args),
+    /// Check a spec, seal it and enter the revision in the ledger.
+    Issue(issue::Args),
     /// Say what changed between two revisions: job, settings, and what the standard says of it.
     Changes(changes::Args),
     /// Show the working of a figure, or of all figures.
@@ -84,6 +88,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> u8 {
         Command::Check(args) => check::run(&args, &mut out),
         Command::Write(args) => write::run(&args, &mut out),
         Command::Record(args) => record::run(&args, &mut out),
+        Command::Issue(args) => issue::run(&args, &mut out),
         Command::Changes(args) => changes::run(&args, &mut out),
         Command::Why(args) => why::run(&args, &mut out),
         Command::Settings(args) => settings::run(&args, &mut out),

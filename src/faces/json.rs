@@ -14,6 +14,7 @@ pub use print::print;
 use super::Answer;
 use crate::engine::FigureName;
 use crate::findings::json::value as finding;
+use crate::ledger::Standing;
 use crate::reference::{Cite, source_by_key};
 use crate::rules::Decision;
 use crate::sheet::{Block, Caution, Cell, Drawing, Hold, Sheet, Step};
@@ -90,6 +91,9 @@ struct Identity<'a> {
     revision: &'a str,
     title: &'a str,
     status: &'static str,
+    /// What the ledger says, where it says anything.
+    #[serde(skip_serializing_if = "is_not_entered")]
+    ledger: &'a Standing,
     #[serde(skip_serializing_if = "Option::is_none")]
     date: Option<String>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -330,7 +334,8 @@ fn identity<'a>(answer: &Answer<'a>, sheet: &'a Sheet) -> Identity<'a> {
         number: &sheet.number,
         revision: &sheet.revision,
         title: &sheet.title,
-        status: procedure.status.as_ref().map_or(crate::spec::Status::Draft, |at| at.value).word(),
+        status: sheet.status,
+        ledger: &sheet.papers.standing,
         date: procedure.date.as_ref().map(|at| at.value.0.to_string()),
         author: procedure.author.as_ref().map(|at| at.value.as_str()),
         reason: procedure.reason.as_ref().map(|at| at.value.as_str()),
@@ -342,6 +347,10 @@ fn identity<'a>(answer: &Answer<'a>, sheet: &'a Sheet) -> Identity<'a> {
         meaning: &sheet.decision_text,
         language: &sheet.lang,
     }
+}
+
+fn is_not_entered(standing: &&Standing) -> bool {
+    **standing == Standing::NotEntered
 }
 
 /// What `pick` finds in all sections, in order.

@@ -4,11 +4,15 @@
 use super::words::Words;
 use super::{Cell, show};
 use crate::engine::{Figure, FigureName, Job, Worked, penetrant};
+use crate::ledger::{Papers, Standing};
 use crate::reference::{Basis, Cite};
 use crate::rules::Judgement;
 use crate::units::System;
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
+
+/// What is known where no ledger speaks of a sheet.
+static NO_PAPERS: Papers = Papers { standing: Standing::NotEntered, entries: Vec::new() };
 
 /// A text that is still to be looked up and filled, with the sources that belong to it.
 #[derive(Debug, Clone)]
@@ -67,6 +71,8 @@ pub(super) struct Context<'a> {
     pub(super) judgement: &'a Judgement,
     pub(super) seal: &'a str,
     pub(super) words: &'static Words,
+    /// What the ledger says of it.
+    pub(super) papers: &'a Papers,
     notes: RefCell<BTreeMap<&'static str, BTreeSet<(Basis, &'static str)>>>,
 }
 
@@ -78,7 +84,13 @@ impl<'a> Context<'a> {
         seal: &'a str,
         words: &'static Words,
     ) -> Self {
-        Context { job, worked, judgement, seal, words, notes: RefCell::default() }
+        Context { job, worked, judgement, seal, words, papers: &NO_PAPERS, notes: RefCell::default() }
+    }
+
+    /// With what the ledger says of it.
+    pub(super) fn entered(mut self, papers: &'a Papers) -> Self {
+        self.papers = papers;
+        self
     }
 
     /// The system of units that comes first.
