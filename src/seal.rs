@@ -6,6 +6,8 @@
 //! the tables and the version of the program are not sealed. A seal shows tampering; it is not a signature.
 
 pub mod page;
+pub mod parts;
+pub mod received;
 
 use crate::engine::{Figure, Figures, PassRow, Value as Worth};
 use serde_json::{Map, Value, json};

@@ -31,6 +31,8 @@ pub(crate) struct Document {
     of_runs: Vec<Finding>,
     /// Its ledger, where there is one.
     ledger: Option<Arc<Opened>>,
+    /// What the ledger says of it, where that is known without one.
+    papers: Option<Papers>,
 }
 
 impl Document {
@@ -44,6 +46,7 @@ impl Document {
             earlier: None,
             of_runs: Vec::new(),
             ledger: None,
+            papers: None,
         }
     }
 
@@ -59,6 +62,12 @@ impl Document {
     /// With its ledger: it tells whether the revision is issued.
     pub(crate) fn entered(mut self, ledger: Option<Arc<Opened>>) -> Self {
         self.ledger = ledger;
+        self
+    }
+
+    /// As the ledger stood when this was said of it.
+    pub(crate) fn papers(mut self, papers: Papers) -> Self {
+        self.papers = Some(papers);
         self
     }
 
@@ -165,6 +174,7 @@ pub(crate) struct Material<'e, 'a> {
     /// The kit.
     pub(crate) kit: Option<&'a KitFile>,
     ledger: Option<&'a Opened>,
+    papers: Option<&'a Papers>,
 }
 
 impl<'a> Expanded<'a> {
@@ -180,7 +190,8 @@ impl<'a> Expanded<'a> {
         let Parts { job, worked, judgement } = self.parts.as_ref()?;
         let document = self.document;
         let ledger = document.ledger.as_deref();
-        Some(Material { job, worked, judgement, spec: &document.text, kit: document.kit_file(), ledger })
+        let papers = document.papers.as_ref();
+        Some(Material { job, worked, judgement, spec: &document.text, kit: document.kit_file(), ledger, papers })
     }
 }
 
@@ -196,6 +207,9 @@ impl Material<'_, '_> {
     pub(crate) fn papers(&self) -> Papers {
         let procedure = &self.job.spec.procedure.value;
         let (number, revision) = (&procedure.number.value.0, &procedure.revision.value.0);
+        if let Some(papers) = self.papers {
+            return papers.clone();
+        }
         match self.ledger {
             None => Papers::default(),
             Some(Err(_)) => Papers { standing: Standing::Unknown, entries: Vec::new() },

@@ -22,11 +22,13 @@ mod lines;
 mod out;
 mod received;
 mod record;
+mod remade;
 mod report;
 mod schema;
 mod settings;
 mod tables;
 mod targets;
+mod unpack;
 mod why;
 mod write;
 
@@ -55,6 +57,8 @@ enum Command {
     Check(check::Args),
     /// Expand specs into sheets.
     Write(write::Args),
+    /// Check a received sheet, say what was changed in it, and write out its spec and its kit.
+    Unpack(unpack::Args),
     /// Set what was really run against the sheet: inside, outside, missing.
     Record(record::Args),
     /// Check a spec, seal it and enter the revision in the ledger.
@@ -87,6 +91,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> u8 {
     let done = match cli.command {
         Command::Check(args) => check::run(&args, &mut out),
         Command::Write(args) => write::run(&args, &mut out),
+        Command::Unpack(args) => unpack::run(&args, &mut out),
         Command::Record(args) => record::run(&args, &mut out),
         Command::Issue(args) => issue::run(&args, &mut out),
         Command::Changes(args) => changes::run(&args, &mut out),
