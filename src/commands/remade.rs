@@ -48,10 +48,17 @@ pub(crate) fn examine(name: &str, received: &Received, bytes: &[u8]) -> Result<V
     let same_program = received.made_with("program") == Some(version) && received.made_with("tables") == Some(tables);
     let remade = remake(name, received, is_json(name))?;
     let seal_fits = remade.as_ref().is_some_and(|remade| remade.seal.hex() == received.seal);
-    let touched = received.touched.clone().unwrap_or_default();
+    let mut touched = received.touched.clone().unwrap_or_default();
     let mut findings: Vec<Finding> =
         touched.iter().filter(|part| !matches!(part, Touched::Page(_))).map(of_part).collect();
-    let (places, reads) = page(received, &touched, bytes, remade.as_ref(), same_program, is_json(name));
+    let (mut places, reads) = page(received, &touched, bytes, remade.as_ref(), same_program, is_json(name));
+    // Figures that are not those of a seal which is right for spec and kit, whoever made the list of parts.
+    let other_figures = places.iter().any(|place| place == FIGURES) || (seal_fits && received.holds == Some(false));
+    places.retain(|place| place != FIGURES);
+    if other_figures && !touched.contains(&Touched::Figures) {
+        findings.push(of_part(&Touched::Figures));
+        touched.push(Touched::Figures);
+    }
     findings.extend(of_page(name, &places, reads));
     if findings.is_empty() && !received.whole {
         findings.push(
@@ -146,6 +153,9 @@ fn remake(name: &str, received: &Received, json: bool) -> Result<Option<Remade>,
     }
 }
 
+/// The part of the page that holds the figures in its data.
+const FIGURES: &str = "figures";
+
 fn of_part(part: &Touched) -> Finding {
     let what = match part {
         Touched::Spec => "the spec that rides in it was changed",
@@ -193,13 +203,15 @@ fn page(
     let mut reads = None;
     for name in here.keys().chain(there.keys()) {
         let (own, other) = (here.get(name), there.get(name));
-        if own == other || matches!(name.as_str(), "spec" | "kit" | "figures" | "seal") {
+        if own == other || matches!(name.as_str(), "spec" | "kit" | "seal") {
             continue;
         }
         if !places.contains(name) {
             places.push(name.clone());
         }
-        reads = reads.or_else(|| Some(snippets(own?, other?)));
+        if name != FIGURES {
+            reads = reads.or_else(|| Some(snippets(own?, other?)));
+        }
     }
     (places, reads)
 }
