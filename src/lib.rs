@@ -7,6 +7,7 @@ pub mod engine;
 pub mod faces;
 pub mod findings;
 pub mod kit;
+pub mod ledger;
 pub mod record;
 pub mod reference;
 pub mod rules;

@@ -6,10 +6,13 @@
 //! the tables and the version of the program are not sealed. A seal shows tampering; it is not a signature.
 
 pub mod page;
+pub mod parts;
+pub mod received;
 
 use crate::engine::{Figure, Figures, PassRow, Value as Worth};
 use serde_json::{Map, Value, json};
 use sha2::{Digest, Sha256};
+use std::collections::BTreeMap;
 use std::fmt::Write;
 
 /// The seal of a sheet.
@@ -57,21 +60,63 @@ impl Canonical {
     pub fn none() -> Self {
         Canonical(Value::Null)
     }
+
+    /// Its values by their dotted keys, as they are sealed; a list is one value.
+    #[must_use]
+    pub fn leaves(&self) -> BTreeMap<String, Value> {
+        let mut leaves = BTreeMap::new();
+        flatten("", &self.0, &mut leaves);
+        leaves
+    }
+
+    /// SHA-256 of its canonical bytes, in hex; none for no file.
+    #[must_use]
+    pub fn digest(&self) -> Option<String> {
+        (!self.0.is_null()).then(|| hex(&serde_json_canonicalizer::to_vec(&self.0).unwrap_or_default()))
+    }
+}
+
+fn flatten(path: &str, value: &Value, out: &mut BTreeMap<String, Value>) {
+    match value {
+        Value::Object(table) => {
+            for (key, value) in table {
+                let path = if path.is_empty() { key.clone() } else { format!("{path}.{key}") };
+                flatten(&path, value, out);
+            }
+        }
+        Value::Null => {}
+        value => drop(out.insert(path.to_owned(), value.clone())),
+    }
+}
+
+/// SHA-256 of bytes, in hex.
+#[must_use]
+pub fn hex(bytes: &[u8]) -> String {
+    let mut hex = String::with_capacity(64);
+    for byte in Sha256::digest(bytes) {
+        let _ = write!(hex, "{byte:02x}");
+    }
+    hex
 }
 
 /// Seals a sheet.
 #[must_use]
 pub fn seal(spec: &Canonical, kit: &Canonical, figures: &Figures) -> Seal {
-    let figures: Map<String, Value> =
-        figures.iter().map(|(name, figure)| (name.key().to_owned(), figure_value(figure))).collect();
+    seal_of(spec, kit, &figures_value(figures))
+}
+
+/// Seals a spec, a kit and figures that are in their sealed form already, as [`figures_value`] gives them.
+#[must_use]
+pub fn seal_of(spec: &Canonical, kit: &Canonical, figures: &Value) -> Seal {
     let sealed = json!({ "figures": figures, "kit": kit.0, "spec": spec.0 });
     // Plain values of texts always have a canonical form.
-    let bytes = serde_json_canonicalizer::to_vec(&sealed).unwrap_or_default();
-    let mut hex = String::with_capacity(64);
-    for byte in Sha256::digest(&bytes) {
-        let _ = write!(hex, "{byte:02x}");
-    }
-    Seal { hex }
+    Seal { hex: hex(&serde_json_canonicalizer::to_vec(&sealed).unwrap_or_default()) }
+}
+
+/// Figures in the form in which they are sealed: by name, every number a text.
+#[must_use]
+pub fn figures_value(figures: &Figures) -> Value {
+    Value::Object(figures.iter().map(|(name, figure)| (name.key().to_owned(), figure_value(figure))).collect())
 }
 
 fn table_value(table: &toml::Table) -> Value {

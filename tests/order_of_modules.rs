@@ -7,7 +7,7 @@ use std::path::Path;
 
 /// The order; modules of one entry may not import each other, but for `kit` and `run`, which read with the reader of
 /// `spec`.
-const ORDER: [&[&str]; 13] = [
+const ORDER: [&[&str]; 14] = [
     &["units"],
     &["findings"],
     &["reference"],
@@ -17,6 +17,7 @@ const ORDER: [&[&str]; 13] = [
     &["engine"],
     &["rules"],
     &["seal"],
+    &["ledger"],
     &["changes"],
     &["sheet"],
     &["record"],

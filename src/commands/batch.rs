@@ -8,6 +8,7 @@ use super::guard;
 use super::inputs::Input;
 use super::kept::{Kept, Runs};
 use super::kits::{Chosen, Kits};
+use super::ledgers::{Ledgers, Opened};
 use super::report::is_fault;
 use crate::findings::{Code, Finding};
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
@@ -81,28 +82,31 @@ pub(crate) struct Buffers {
 /// that cannot be read, or on which the program failed, comes as a finding.
 pub(crate) fn each<T: Send>(
     inputs: &[Input],
-    kits: &mut Kits,
+    (kits, ledgers): (&mut Kits, &mut Ledgers),
     progress: &Progress,
     work: impl Fn(usize, &Document, &mut Buffers) -> T + Sync,
-    mut take: impl FnMut(&Input, &Chosen, Result<T, Box<Finding>>, &Progress) -> Result<(), Fault>,
+    mut take: impl FnMut(&Input, (&Chosen, Option<&Opened>), Result<T, Box<Finding>>, &Progress) -> Result<(), Fault>,
 ) -> Result<(), Fault> {
     let mut runs = Runs::default();
     for (part, inputs) in inputs.chunks(PART).enumerate() {
         let chosen: Vec<Chosen> = inputs.iter().map(|input| kits.of(input)).collect();
         let kept: Vec<Arc<Vec<Kept>>> = inputs.iter().map(|input| runs.beside(input)).collect();
+        let entered: Vec<Option<Arc<Opened>>> = inputs.iter().map(|input| ledgers.of(input)).collect();
         let results: Vec<Result<T, Box<Finding>>> = inputs
             .par_iter()
             .zip(&chosen)
-            .zip(&kept)
+            .zip(kept.par_iter().zip(&entered))
             .enumerate()
-            .map_init(Buffers::default, |buffers, (number, ((input, kit), kept))| {
-                let result = with(input, kit, kept, |document| work(part * PART + number, document, buffers));
+            .map_init(Buffers::default, |buffers, (number, ((input, kit), (kept, ledger)))| {
+                let beside = (kept.as_slice(), ledger.clone());
+                let result = with(input, kit, beside, |document| work(part * PART + number, document, buffers));
                 progress.step();
                 result
             })
             .collect();
-        for ((input, kit), result) in inputs.iter().zip(&chosen).zip(results) {
-            take(input, kit, result, progress)?;
+        for ((input, of_it), result) in inputs.iter().zip(chosen.iter().zip(&entered)).zip(results) {
+            let (kit, ledger) = of_it;
+            take(input, (kit, ledger.as_deref()), result, progress)?;
         }
     }
     Ok(())
@@ -110,13 +114,18 @@ pub(crate) fn each<T: Send>(
 
 /// Reads one spec and works on it.
 pub(crate) fn one<T>(input: &Input, kit: &Chosen, work: impl FnOnce(&Document) -> T) -> Result<T, Box<Finding>> {
-    with(input, kit, &Runs::default().beside(input), work)
+    with(input, kit, (&Runs::default().beside(input), None), work)
 }
 
-/// Reads one spec, with the run records beside it, and works on it.
-fn with<T>(input: &Input, kit: &Chosen, kept: &[Kept], work: impl FnOnce(&Document) -> T) -> Result<T, Box<Finding>> {
+/// Reads one spec, with the run records beside it and its ledger, and works on it.
+fn with<T>(
+    input: &Input,
+    kit: &Chosen,
+    (kept, ledger): (&[Kept], Option<Arc<Opened>>),
+    work: impl FnOnce(&Document) -> T,
+) -> Result<T, Box<Finding>> {
     let bytes = input.bytes().map_err(|fault| Box::new(of_fault(&fault)))?;
-    catch(&input.name, || work(&Document::read(&input.name, &bytes, kit.clone()).beside(kept)))
+    catch(&input.name, || work(&Document::read(&input.name, &bytes, kit.clone()).beside(kept).entered(ledger)))
 }
 
 /// Does work on a document; a fault of the program comes as a finding that names it.

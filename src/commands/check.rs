@@ -4,9 +4,10 @@ use super::batch::{self, Progress};
 use super::fault::Fault;
 use super::inputs::{self, Input, KIT_END, RUN_END, Share};
 use super::kits::{KitFile, Kits};
+use super::ledgers::Ledgers;
 use super::lines;
 use super::out::Out;
-use super::report::{self, Form, KitsTold, Rendered};
+use super::report::{self, Form, KitsTold, LedgersTold, Rendered};
 use crate::findings::{Code, File, Severity, Sources, Tally};
 use crate::spec::shown_text;
 use std::path::PathBuf;
@@ -76,23 +77,26 @@ pub(crate) fn run(args: &Args, out: &mut Out) -> Result<(), Fault> {
     }
     told.files = specs.len() + others.len();
     let progress = Progress::new(specs.len(), out.talk_on_terminal);
-    let mut kits_told = KitsTold::default();
+    let (mut kits_told, mut ledgers_told) = (KitsTold::default(), LedgersTold::default());
     let as_form = told.form;
     batch::each(
         &specs,
-        &mut kits,
+        (&mut kits, &mut Ledgers::with_history()),
         &progress,
         |_, document, _| {
             let expanded = document.expand(None);
             (report::of_document(document, &expanded.findings, as_form), expanded.material().is_some())
         },
-        |input, kit, result, progress| {
+        |input, (kit, ledger), result, progress| {
             let (rendered, has_sheet) =
                 result.unwrap_or_else(|finding| (report::of_file(&finding, &input.name, as_form), false));
             told.sheets |= has_sheet && rendered.tally.errors > 0;
             progress.aside(|| {
                 if let Some(of_kit) = kits_told.of(kit, as_form) {
                     told.tell(of_kit, out)?;
+                }
+                if let Some(of_ledger) = ledgers_told.of(ledger, as_form) {
+                    told.tell(of_ledger, out)?;
                 }
                 told.tell(rendered, out)
             })

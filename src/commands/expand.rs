@@ -2,15 +2,19 @@
 
 use super::kept::{self, Kept};
 use super::kits::{Chosen, KitFile};
+use super::ledgers::Opened;
 use crate::engine::{self, Job, Worked, job};
+use crate::faces;
 use crate::findings::{self, Code, File, Finding, Severity, Sources, any_error};
 use crate::kit::Kit;
+use crate::ledger::{self, Candidate, Papers, Standing};
 use crate::rules::{self, Decision, Judgement};
 use crate::run::attempts::Earlier;
 use crate::seal::{Canonical, Seal, seal};
 use crate::spec::file::Reading;
 use crate::spec::{self, Spec, shown_text};
 use crate::units::System;
+use std::sync::Arc;
 
 /// A spec that was read, with its kit.
 pub(crate) struct Document {
@@ -25,6 +29,10 @@ pub(crate) struct Document {
     earlier: Option<Earlier>,
     /// What is to be said of the run records beside it.
     of_runs: Vec<Finding>,
+    /// Its ledger, where there is one.
+    ledger: Option<Arc<Opened>>,
+    /// What the ledger says of it, where that is known without one.
+    papers: Option<Papers>,
 }
 
 impl Document {
@@ -37,6 +45,8 @@ impl Document {
             kit,
             earlier: None,
             of_runs: Vec::new(),
+            ledger: None,
+            papers: None,
         }
     }
 
@@ -46,6 +56,18 @@ impl Document {
             self.earlier = kept::earlier(&number, kept);
             self.of_runs = kept::unread(&self.name, kept);
         }
+        self
+    }
+
+    /// With its ledger: it tells whether the revision is issued.
+    pub(crate) fn entered(mut self, ledger: Option<Arc<Opened>>) -> Self {
+        self.ledger = ledger;
+        self
+    }
+
+    /// As the ledger stood when this was said of it.
+    pub(crate) fn papers(mut self, papers: Papers) -> Self {
+        self.papers = Some(papers);
         self
     }
 
@@ -96,14 +118,17 @@ impl Document {
         });
         // That there is no kit is said once a run, and a kit that cannot be read is not the same as none.
         findings.retain(|finding| finding.code != Code::KitNone);
-        findings::sort(&mut findings);
-        findings.dedup();
         let kit_is_sound = match &self.kit {
             Chosen::None => true,
             Chosen::One(kit) => kit.kit.is_some(),
             Chosen::Unknown(_) => false,
         };
-        Expanded { document: self, findings, parts: worked, readable: !unsound && kit_is_sound }
+        let mut expanded = Expanded { document: self, findings, parts: worked, readable: !unsound && kit_is_sound };
+        let of_ledger = expanded.material().and_then(|material| material.of_ledger());
+        expanded.findings.extend(of_ledger);
+        findings::sort(&mut expanded.findings);
+        expanded.findings.dedup();
+        expanded
     }
 }
 
@@ -148,6 +173,8 @@ pub(crate) struct Material<'e, 'a> {
     pub(crate) spec: &'a str,
     /// The kit.
     pub(crate) kit: Option<&'a KitFile>,
+    ledger: Option<&'a Opened>,
+    papers: Option<&'a Papers>,
 }
 
 impl<'a> Expanded<'a> {
@@ -162,7 +189,9 @@ impl<'a> Expanded<'a> {
     pub(crate) fn figures(&self) -> Option<Material<'_, 'a>> {
         let Parts { job, worked, judgement } = self.parts.as_ref()?;
         let document = self.document;
-        Some(Material { job, worked, judgement, spec: &document.text, kit: document.kit_file() })
+        let ledger = document.ledger.as_deref();
+        let papers = document.papers.as_ref();
+        Some(Material { job, worked, judgement, spec: &document.text, kit: document.kit_file(), ledger, papers })
     }
 }
 
@@ -172,5 +201,39 @@ impl Material<'_, '_> {
         let none = Canonical::none();
         let kit = self.kit.map_or(&none, KitFile::canonical);
         seal(&Canonical::of(self.spec), kit, &self.worked.figures)
+    }
+
+    /// What the ledger says of the revision; that nobody can tell, where it cannot be read.
+    pub(crate) fn papers(&self) -> Papers {
+        let procedure = &self.job.spec.procedure.value;
+        let (number, revision) = (&procedure.number.value.0, &procedure.revision.value.0);
+        if let Some(papers) = self.papers {
+            return papers.clone();
+        }
+        match self.ledger {
+            None => Papers::default(),
+            Some(Err(_)) => Papers { standing: Standing::Unknown, entries: Vec::new() },
+            Some(Ok(taken)) if taken.ledger.is_sound() && taken.ledger.of(number).next().is_none() => Papers::default(),
+            Some(Ok(taken)) => ledger::papers(&taken.ledger, number, revision, self.seal().hex()),
+        }
+    }
+
+    /// What is to be said of the revision by its ledger.
+    fn of_ledger(&self) -> Option<Finding> {
+        let taken = self.ledger?.as_ref().ok()?;
+        let number = &self.job.spec.procedure.value.number.value.0;
+        if !taken.ledger.is_sound() || taken.ledger.of(number).next().is_none() {
+            return None;
+        }
+        let candidate = self.candidate();
+        let papers = ledger::papers(&taken.ledger, &candidate.number, &candidate.revision, &candidate.seal);
+        faces::entered::finding(&taken.ledger, &papers, &candidate, self.job.system)
+    }
+
+    /// The revision as the ledger takes it.
+    pub(crate) fn candidate(&self) -> Candidate {
+        let none = Canonical::none();
+        let kit = self.kit.map_or(&none, KitFile::canonical);
+        Candidate::of(self.job.spec, &Canonical::of(self.spec), kit, &self.worked.figures, &self.seal())
     }
 }

@@ -4,6 +4,7 @@
 //! program of the repository runs.
 
 use super::fault::{Fault, shown};
+use crate::findings::{Code, Finding};
 use crate::spec::limits::FILE_BYTES;
 use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
@@ -134,6 +135,32 @@ impl Place {
             None => Err(Fault::Call(format!("--since {since}: {} was not there then, or is too large", self.name))),
         }
     }
+}
+
+/// Says whether entries of the ledger that the last commit holds are not in it any more. Without git, a repository or a
+/// commit there is nothing to hold it against.
+pub(crate) fn lost(path: &Path, held: &[String], name: &str) -> Option<Finding> {
+    let place = Place {
+        folder: path.parent()?.to_owned(),
+        file: format!("./{}", path.file_name()?.to_str()?),
+        name: name.to_owned(),
+    };
+    let object = format!("HEAD:{}", place.file);
+    let blob = place.text(&["rev-parse", "--verify", "--quiet", "--end-of-options", &object]).ok()??;
+    let size = place.text(&["cat-file", "-s", &blob]).ok()??.parse::<usize>().ok()?;
+    if size > crate::ledger::FILE_BYTES {
+        return None;
+    }
+    let committed = crate::ledger::read(&place.git(&["cat-file", "blob", &blob]).ok()??);
+    let gone = committed.digests.iter().zip(1..).find(|(digest, line)| held.get(*line - 1) != Some(digest));
+    let (_, line) = gone?;
+    Some(
+        Finding::new(
+            Code::LedgerLost,
+            format!("{name} is not what the last commit holds: line {line} of it is gone or other"),
+        )
+        .help("take it out of the commit: git checkout HEAD -- interpass.ledger.jsonl; then issue again"),
+    )
 }
 
 #[cfg(test)]

@@ -141,7 +141,7 @@ impl Kits {
 }
 
 /// The folder above one as a user would write it.
-fn above(folder: &Path) -> Option<PathBuf> {
+pub(crate) fn above(folder: &Path) -> Option<PathBuf> {
     let last_is_name = folder.file_name().is_some() && folder != Path::new(".");
     if folder == Path::new(".") {
         Some(PathBuf::from(".."))

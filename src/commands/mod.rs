@@ -13,18 +13,22 @@ mod flags;
 mod git;
 mod guard;
 mod inputs;
+mod issue;
 mod kept;
 mod kits;
 mod layout;
+mod ledgers;
 mod lines;
 mod out;
 mod received;
 mod record;
+mod remade;
 mod report;
 mod schema;
 mod settings;
 mod tables;
 mod targets;
+mod unpack;
 mod why;
 mod write;
 
@@ -53,8 +57,12 @@ enum Command {
     Check(check::Args),
     /// Expand specs into sheets.
     Write(write::Args),
+    /// Check a received sheet, say what was changed in it, and write out its spec and its kit.
+    Unpack(unpack::Args),
     /// Set what was really run against the sheet: inside, outside, missing.
     Record(record::Args),
+    /// Check a spec, seal it and enter the revision in the ledger.
+    Issue(issue::Args),
     /// Say what changed between two revisions: job, settings, and what the standard says of it.
     Changes(changes::Args),
     /// Show the working of a figure, or of all figures.
@@ -83,7 +91,9 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> u8 {
     let done = match cli.command {
         Command::Check(args) => check::run(&args, &mut out),
         Command::Write(args) => write::run(&args, &mut out),
+        Command::Unpack(args) => unpack::run(&args, &mut out),
         Command::Record(args) => record::run(&args, &mut out),
+        Command::Issue(args) => issue::run(&args, &mut out),
         Command::Changes(args) => changes::run(&args, &mut out),
         Command::Why(args) => why::run(&args, &mut out),
         Command::Settings(args) => settings::run(&args, &mut out),

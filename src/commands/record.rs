@@ -7,7 +7,7 @@ use super::inputs::{self, Input, RUN_END};
 use super::kept::{self, Keeping};
 use super::kits::{Chosen, KitFile, Kits};
 use super::out::Out;
-use super::received::{self, Received};
+use super::received;
 use super::report::{self, Form, KitsTold};
 use super::targets::Folder;
 use super::write::Units;
@@ -17,6 +17,7 @@ use crate::findings::{Code, File, Finding, Severity, Sources, any_error, json};
 use crate::record::{self, Against, Comparison, Summary};
 use crate::run::attempts::Earlier;
 use crate::run::{self, RunRecord};
+use crate::seal::received::Received;
 use crate::spec::shown_text;
 use crate::units::System;
 use serde_json::{Value, json};
@@ -168,7 +169,7 @@ impl Given {
         if args.kit.is_some() {
             return Err(Fault::Call("a received sheet carries its own kit: leave --kit out".to_owned()));
         }
-        let received = received::read(input)?;
+        let (received, _) = received::read(input)?;
         let name = format!("{} (its kit)", input.name);
         let kit = received.kit.as_ref().map_or(Chosen::None, |kit| Chosen::One(Arc::new(KitFile::of_text(&name, kit))));
         if !received.whole {

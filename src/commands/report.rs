@@ -2,6 +2,7 @@
 
 use super::expand::Document;
 use super::kits::{self, Chosen};
+use super::ledgers::Opened;
 use crate::findings::{Code, File, Finding, Severity, Sources, Style, Tally, json, render};
 use serde_json::Value;
 use std::collections::BTreeSet;
@@ -94,6 +95,22 @@ impl KitsTold {
     /// The note that some spec had no kit, once.
     pub(crate) fn none(&self, form: Form) -> Option<Rendered> {
         self.none.then(|| rendered(&[kits::none()], &Sources::new(), None, form))
+    }
+}
+
+/// Which findings of ledgers have been told.
+#[derive(Debug, Default)]
+pub(crate) struct LedgersTold(BTreeSet<String>);
+
+impl LedgersTold {
+    /// What is to be said of the ledger of a document, unless it has been told.
+    pub(crate) fn of(&mut self, ledger: Option<&Opened>, form: Form) -> Option<Rendered> {
+        let (name, findings) = match ledger? {
+            Ok(taken) => (taken.name.clone(), taken.ledger.findings.clone()),
+            Err(fault) => (fault.to_string(), vec![super::batch::of_fault(fault)]),
+        };
+        let is_new = !findings.is_empty() && self.0.insert(name);
+        is_new.then(|| rendered(&findings, &Sources::new(), None, form))
     }
 }
 

@@ -5,9 +5,10 @@ use super::expand::{Document, Material};
 use super::fault::{Fault, shown};
 use super::inputs::{self, Input, KIT_END, RUN_END, Share};
 use super::kits::{self, Chosen, Kits};
+use super::ledgers::Ledgers;
 use super::lines;
 use super::out::Out;
-use super::report::{self, Form, KitsTold, Rendered};
+use super::report::{self, Form, KitsTold, LedgersTold, Rendered};
 use super::targets::{self, Folder, Target, Written};
 use crate::faces::{self, Answer, Extra, FaceError, Page, Press};
 use crate::findings::{Code, Finding, Severity, Sources};
@@ -228,21 +229,23 @@ impl Plan<'_> {
         let targets: Vec<Option<Target>> = inputs.iter().map(Target::of).collect();
         let progress = Progress::new(inputs.len(), out.talk_on_terminal && !args.quiet);
         let (mut count, mut kits_told) = (Count::default(), KitsTold::default());
+        let mut ledgers_told = LedgersTold::default();
         batch::each(
             &inputs,
-            kits,
+            (kits, &mut Ledgers::default()),
             &progress,
             |number, document, buffers| match (clashes.get(&document.name), targets.get(number)) {
                 (Some(finding), _) => Outcome::of(report::of_file(finding, &document.name, self.form)),
                 (None, Some(Some(target))) => self.one(document, target, args.strict, buffers),
                 _ => Outcome::of(report::of_file(&no_name(&document.name), &document.name, self.form)),
             },
-            |input, kit, result, progress| {
+            |input, (kit, ledger), result, progress| {
                 let outcome =
                     result.unwrap_or_else(|finding| Outcome::of(report::of_file(&finding, &input.name, self.form)));
                 count.add(&outcome);
                 progress.aside(|| {
                     kits_told.of(kit, self.form).iter().for_each(|of_kit| tell(of_kit, out));
+                    ledgers_told.of(ledger, self.form).iter().for_each(|of_ledger| tell(of_ledger, out));
                     tell(&outcome.rendered, out);
                     self.tell_stale(&outcome, out)
                 })
@@ -413,10 +416,10 @@ pub(crate) fn render(
     name: Option<&str>,
     buffers: &mut Buffers,
 ) -> Result<Vec<Finding>, Fault> {
-    let Material { job, worked, judgement, spec, kit } = *material;
+    let Material { job, worked, judgement, spec, kit, .. } = *material;
     let kit = kit.map(|kit| kit.text.as_str());
     let seal = material.seal();
-    let sheet = sheet::build(job, worked, judgement, &seal.short());
+    let sheet = sheet::build_as(job, worked, judgement, &seal.short(), &material.papers());
     buffers.markdown.clear();
     buffers.html.clear();
     buffers.json.clear();

@@ -10,6 +10,7 @@ use crate::engine::FigureName;
 use crate::engine::qualification::{Ruling, Said, Verdict};
 use crate::reference::Basis;
 use crate::reference::qualification::held;
+pub use crate::sheet::show::plain_name;
 use crate::sheet::{ranges, words::english};
 
 /// A report: what the faces print.
@@ -44,24 +45,6 @@ pub struct Part {
 fn text(key: &str, args: &[(&str, &str)]) -> String {
     let fill = |blank: &str| args.iter().find(|(name, _)| *name == blank).map(|(_, value)| (*value).to_owned());
     english().text("changes", key, &fill)
-}
-
-/// The plain name of a key: its own words, else its last part; a reason and a coupon say whose they are.
-#[must_use]
-pub fn plain_name(key: &str) -> String {
-    if let Some(words) = english().get("changes", &format!("key/{key}")) {
-        return words.to_owned();
-    }
-    let parts: Vec<&str> = key.split('.').collect();
-    let last = |from: usize| parts.get(from..).unwrap_or_default().join(" ").replace('_', " ");
-    match parts.as_slice() {
-        ["weld", "set", name, "because"] => format!("reason for the {}", name.replace('_', " ")),
-        ["weld", "set", ..] => format!("{}, set by the author", last(2)),
-        ["qualification", "coupon", ..] => format!("test piece, {}", last(2)),
-        ["qualification", "welder", ..] => format!("welder, {}", last(2)),
-        ["metal", "other", ..] => format!("second metal, {}", last(2)),
-        _ => last(parts.len().saturating_sub(1)),
-    }
 }
 
 /// Makes the report.

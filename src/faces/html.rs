@@ -1,7 +1,7 @@
 //! The HTML face: one file without network and without script, which reads on a phone and prints on A4 and Letter.
 
 use super::{FaceError, Page, Press, escape};
-use crate::seal::page;
+use crate::seal::{page, parts};
 use tera::Value;
 
 /// What rides inside the HTML file beside the sheet, so that a receiver can get the spec back and check the seal.
@@ -26,8 +26,12 @@ pub fn write(press: &Press, page: &Page, extra: &Extra<'_>, out: &mut Vec<u8>) -
     context.insert_value("json", Value::safe_string(&escape::json_in_html(extra.json)));
     let start = out.len();
     press.html.render_to("sheet.html", &context, &mut *out)?;
-    if !out.get_mut(start..).is_some_and(page::fill) {
-        return Err(FaceError::Template("the page has no slot for its digest".to_owned()));
+    let mut html = out.split_off(start);
+    // The list of parts first: the digest covers it.
+    let filled = parts::fill(&mut html) && page::fill(&mut html);
+    out.append(&mut html);
+    if !filled {
+        return Err(FaceError::Template("the page has no slots for its digests".to_owned()));
     }
     Ok(())
 }

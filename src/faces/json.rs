@@ -14,9 +14,12 @@ pub use print::print;
 use super::Answer;
 use crate::engine::FigureName;
 use crate::findings::json::value as finding;
+use crate::ledger::{Papers, Standing};
 use crate::reference::{Cite, source_by_key};
 use crate::rules::Decision;
+use crate::seal::figures_value;
 use crate::sheet::{Block, Caution, Cell, Drawing, Hold, Sheet, Step};
+use crate::units::System;
 use figure::{Brief, FigureJson};
 use inputs::Inputs;
 use serde::Serialize;
@@ -51,7 +54,47 @@ pub struct SheetJson<'a> {
     spec: &'a str,
     #[serde(skip_serializing_if = "Option::is_none")]
     kit: Option<&'a str>,
+    made: Made<'a>,
     seal: &'a str,
+}
+
+/// What a sheet was made with, so that it can be made again.
+#[derive(Debug, Clone, Serialize)]
+struct Made<'a> {
+    /// Version of the program.
+    program: &'static str,
+    /// Edition of its tables.
+    tables: &'static str,
+    /// The system of units that comes first: `metric` or `inch`.
+    units: &'static str,
+    /// Repairs of the same place that failed, where run records tell of any.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    earlier: Option<EarlierJson<'a>>,
+    /// What the ledger says of it, where it says anything.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    ledger: Option<&'a Papers>,
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct EarlierJson<'a> {
+    failed: i64,
+    from: &'a [String],
+}
+
+impl<'a> Made<'a> {
+    fn of(answer: &Answer<'a>, sheet: &'a Sheet) -> Self {
+        let earlier = answer.job.earlier;
+        Made {
+            program: env!("CARGO_PKG_VERSION"),
+            tables: crate::reference::edition(),
+            units: match answer.job.system {
+                System::Metric => "metric",
+                System::Inch => "inch",
+            },
+            earlier: earlier.map(|earlier| EarlierJson { failed: earlier.failed, from: &earlier.from }),
+            ledger: (sheet.papers != Papers::default()).then_some(&sheet.papers),
+        }
+    }
 }
 
 /// What rides inside the HTML file: enough to know the sheet by and to check its seal. Workings stand in the page itself,
@@ -62,8 +105,12 @@ pub struct Carried<'a> {
     inputs: Inputs<'a>,
     #[serde(serialize_with = "by_name")]
     figures: Vec<(FigureName, Brief<'a>)>,
+    /// The figures in the form in which they are sealed; left out for a repair that is refused.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    sealed: Option<serde_json::Value>,
     decision: &'static str,
     identity: Identity<'a>,
+    made: Made<'a>,
     seal: &'a str,
 }
 
@@ -90,6 +137,9 @@ struct Identity<'a> {
     revision: &'a str,
     title: &'a str,
     status: &'static str,
+    /// What the ledger says, where it says anything.
+    #[serde(skip_serializing_if = "is_not_entered")]
+    ledger: &'a Standing,
     #[serde(skip_serializing_if = "Option::is_none")]
     date: Option<String>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -257,6 +307,7 @@ pub fn sheet<'a>(
         drawings: in_sections(sheet, drawing),
         spec,
         kit,
+        made: Made::of(answer, sheet),
         seal,
     }
 }
@@ -270,8 +321,10 @@ pub fn carried<'a>(answer: &Answer<'a>, sheet: &'a Sheet, seal: &'a str) -> Carr
         format: FORMAT,
         inputs: Inputs::of(answer.job),
         figures: figures.map(|figure| (figure.name, Brief::of(figure))).collect(),
+        sealed: (!refused).then(|| figures_value(&answer.worked.figures)),
         decision: sheet.decision.word(),
         identity: identity(answer, sheet),
+        made: Made::of(answer, sheet),
         seal,
     }
 }
@@ -330,7 +383,8 @@ fn identity<'a>(answer: &Answer<'a>, sheet: &'a Sheet) -> Identity<'a> {
         number: &sheet.number,
         revision: &sheet.revision,
         title: &sheet.title,
-        status: procedure.status.as_ref().map_or(crate::spec::Status::Draft, |at| at.value).word(),
+        status: sheet.status,
+        ledger: &sheet.papers.standing,
         date: procedure.date.as_ref().map(|at| at.value.0.to_string()),
         author: procedure.author.as_ref().map(|at| at.value.as_str()),
         reason: procedure.reason.as_ref().map(|at| at.value.as_str()),
@@ -342,6 +396,10 @@ fn identity<'a>(answer: &Answer<'a>, sheet: &'a Sheet) -> Identity<'a> {
         meaning: &sheet.decision_text,
         language: &sheet.lang,
     }
+}
+
+fn is_not_entered(standing: &&Standing) -> bool {
+    **standing == Standing::NotEntered
 }
 
 /// What `pick` finds in all sections, in order.

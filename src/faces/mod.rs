@@ -9,6 +9,7 @@ pub mod card;
 mod cells;
 pub mod changes;
 mod dual;
+pub mod entered;
 pub mod escape;
 pub mod html;
 pub mod json;

@@ -30,7 +30,7 @@ impl Page {
             revision: sheet.revision.trim(),
             title: sheet.title.trim(),
             banner: sheet.banner.trim(),
-            decision: sheet.decision.word(),
+            decision: if sheet.void { "no" } else { sheet.decision.word() },
             decision_text: marks.words(&sheet.decision_text),
             seal: sheet.seal.trim(),
             sections: sheet.sections.iter().map(|section| marks.section(section)).collect(),

@@ -229,6 +229,36 @@ codes! {
         "Ask for the sheet again; what is compared are the figures that this program works out.";
     RunUnread = "run-unread" Warning, "A run record that is kept beside the spec cannot be read. If it tells of a failed repair, that repair is not counted.",
         "Mend it: interpass check FILE.run.toml.";
+    SealChanged = "seal-changed" Warning, "A revision that was issued is not what it was: its seal is another one than the ledger holds. The spec or the kit was changed, or another version of the program works a figure out otherwise.",
+        "Put back what was changed, or give the spec a new revision, date and reason and issue that: interpass issue SPEC.";
+    SealSheet = "seal-sheet" Error, "A sheet that was received is not what was written: the finding names the part that was changed. A seal shows tampering and damage; it is not a signature.",
+        "Ask for the sheet again, by another way.";
+    SealDoubt = "seal-doubt" Warning, "A sheet that was received cannot be checked to the end, mostly because another version of the program wrote it.",
+        "Ask for a sheet that is written anew, or read it with the version that wrote it.";
+    LedgerTorn = "ledger-torn" Warning, "The last line of the ledger has no line feed: whoever wrote it was stopped in the middle. An entry that was reported as entered is never cut like that.",
+        "Issue again: interpass issue mends the end of the file first.";
+    LedgerJson = "ledger-not-json" Error, "A line of the ledger is not JSON, so nothing can be read from it. Until it is mended no revision counts as issued.",
+        "Take the file out of its history: git log -p interpass.ledger.jsonl.";
+    LedgerKey = "ledger-key" Error, "A line of the ledger lacks a key of an entry, or has one that cannot be right.",
+        "Take the file out of its history: git log -p interpass.ledger.jsonl.";
+    LedgerEdited = "ledger-edited" Error, "A line of the ledger was changed after it was written: the digest at its end is not its own. An entry is never edited, a new revision is entered.",
+        "Take the file out of its history: git log -p interpass.ledger.jsonl.";
+    LedgerChain = "ledger-chain" Error, "A line of the ledger does not bear the digest of the line before it: lines were taken out, put in or moved. Two branches that both entered a revision end like this when they are merged.",
+        "Take the file out of its history; after a merge keep one side and issue the revisions of the other again.";
+    LedgerTwice = "ledger-twice" Error, "The same revision is entered twice.",
+        "Take the file out of its history: git log -p interpass.ledger.jsonl.";
+    LedgerRevision = "ledger-revision" Error, "A revision in the ledger goes back, is of another kind than the one before it, or is withdrawn without having been issued.",
+        "Take the file out of its history: git log -p interpass.ledger.jsonl.";
+    LedgerDate = "ledger-date" Error, "A revision in the ledger bears a date before that of the revision before it.",
+        "Take the file out of its history: git log -p interpass.ledger.jsonl.";
+    LedgerSize = "ledger-too-large" Error, "The ledger, or a line of it, is larger than any that the program writes.",
+        "Check that the right file lies there.";
+    LedgerLost = "ledger-lost" Error, "Entries that the last commit of git holds are not in the ledger as it lies there. A ledger only ever grows.",
+        "Take the file out of its history: git checkout HEAD -- interpass.ledger.jsonl.";
+    LedgerRefused = "ledger-not-entered" Error, "The revision cannot be entered as it stands.",
+        "Do what the help line says, then issue it again.";
+    LedgerSuperseded = "ledger-superseded" Note, "The ledger holds a later revision of this procedure, so nobody works from this one.",
+        "Nothing, if the file is kept for the record.";
     ReadFile = "output-read" Error, "A file could not be read.",
         "Check the name and the rights.";
 }

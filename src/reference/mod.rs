@@ -14,4 +14,4 @@ mod table;
 
 pub use rows::*;
 pub use sources::{Source, source, source_by_key};
-pub use table::{Basis, Checked, Cite, Row, Table, TableFile, TableInfo, all_tables};
+pub use table::{Basis, Checked, Cite, Row, Table, TableFile, TableInfo, all_tables, edition};

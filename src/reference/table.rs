@@ -1,7 +1,9 @@
 //! A table: its rows, read from embedded TOML on first use, and what every row has in common.
 
 use serde::{Deserialize, Serialize, de::DeserializeOwned};
+use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
+use std::sync::LazyLock;
 
 /// How well a fact is founded, from strong to weak.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -151,6 +153,24 @@ pub struct TableInfo {
     pub files: &'static [TableFile],
     /// Reads them and gives the key and cite of each row, in that order.
     pub check: fn() -> Result<Checked, String>,
+}
+
+/// Which edition of the tables this is: the first 12 hex digits of the SHA-256 of all their texts, which changes with
+/// any of them.
+#[must_use]
+pub fn edition() -> &'static str {
+    static EDITION: LazyLock<String> = LazyLock::new(|| {
+        let mut hasher = Sha256::new();
+        let mut files: Vec<(&str, &str)> = all_tables().iter().map(|table| (table.file, table.text)).collect();
+        files.sort_unstable();
+        files.dedup();
+        for (file, text) in files {
+            hasher.update(file);
+            hasher.update(text);
+        }
+        hasher.finalize().iter().take(6).map(|byte| format!("{byte:02x}")).collect()
+    });
+    &EDITION
 }
 
 /// All tables in alphabetical order of their names.

@@ -4,11 +4,15 @@
 use super::words::{Words, filled, marks_of};
 use super::{Cell, show};
 use crate::engine::{Figure, FigureName, Job, Worked, penetrant};
+use crate::ledger::{Papers, Standing};
 use crate::reference::{Basis, Cite};
 use crate::rules::Judgement;
 use crate::units::System;
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
+
+/// What is known where no ledger speaks of a sheet.
+static NO_PAPERS: Papers = Papers { standing: Standing::NotEntered, entries: Vec::new() };
 
 /// A text that is still to be looked up and filled, with the sources that belong to it.
 #[derive(Debug, Clone)]
@@ -69,6 +73,8 @@ pub(super) struct Context<'a> {
     pub(super) words: &'static Words,
     /// Marks of the metal, the nearest first: which wording of a text is taken.
     pub(super) marks: Vec<&'static str>,
+    /// What the ledger says of it.
+    pub(super) papers: &'a Papers,
     notes: RefCell<BTreeMap<&'static str, BTreeSet<(Basis, &'static str)>>>,
 }
 
@@ -80,7 +86,14 @@ impl<'a> Context<'a> {
         seal: &'a str,
         words: &'static Words,
     ) -> Self {
-        Context { job, worked, judgement, seal, words, marks: marks_of(job), notes: RefCell::default() }
+        let marks = marks_of(job);
+        Context { job, worked, judgement, seal, words, marks, papers: &NO_PAPERS, notes: RefCell::default() }
+    }
+
+    /// With what the ledger says of it.
+    pub(super) fn entered(mut self, papers: &'a Papers) -> Self {
+        self.papers = papers;
+        self
     }
 
     /// The system of units that comes first.

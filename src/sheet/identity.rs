@@ -3,6 +3,7 @@
 use super::context::{Context, Say};
 use super::writer::{Writer, pair, table};
 use super::{Block, Cell, Section, Table};
+use crate::ledger::Standing;
 use crate::reference::{Basis, Cite, source_by_key};
 use crate::rules::{Answer, Decision};
 use crate::spec::{IdentifiedBy, OtherMetal, QualificationState, Status};
@@ -11,7 +12,7 @@ use crate::units::show;
 /// Key of the standard that names repair of castings in its latest edition.
 const REPAIR_STANDARD: &str = "iso-15614-2";
 
-fn status(context: &Context<'_>) -> Status {
+fn by_spec(context: &Context<'_>) -> Status {
     context.spec().procedure.value.status.as_ref().map_or(Status::Draft, |at| at.value)
 }
 
@@ -24,6 +25,49 @@ fn record(context: &Context<'_>) -> String {
     record.map_or_else(|| context.blank(), |at| at.value.clone())
 }
 
+/// Where the revision stands: by the ledger where it is entered, else by its spec.
+pub(super) fn status(context: &Context<'_>) -> &'static str {
+    match &context.papers.standing {
+        Standing::Issued { .. } => "issued",
+        Standing::Superseded { .. } => "superseded",
+        Standing::Withdrawn { .. } => "withdrawn",
+        Standing::NotEntered | Standing::Changed { .. } | Standing::Unknown => by_spec(context).word(),
+    }
+}
+
+/// Whether nobody may work from the sheet.
+pub(super) fn is_void(context: &Context<'_>) -> bool {
+    matches!(status(context), "superseded" | "withdrawn")
+        || matches!(context.papers.standing, Standing::Changed { .. } | Standing::Unknown)
+}
+
+/// Words about where the revision stands, filled from the ledger.
+fn say_standing(context: &Context<'_>, key: &str) -> String {
+    let say = Say::of("identity", key);
+    let say = match &context.papers.standing {
+        Standing::Issued { date } => say.with("on", date),
+        Standing::Changed { date, seal } => say.with("on", date).with("sealed", grouped(seal)),
+        Standing::Superseded { by, date } => say.with("by", by).with("on", date),
+        Standing::Withdrawn { date, reason } => say.with("on", date).with("reason", reason),
+        Standing::NotEntered | Standing::Unknown => say,
+    };
+    context.cell(&say.with("record", record(context))).text
+}
+
+/// The key of words for where the revision stands by the ledger; none where that says nothing.
+fn standing_key(context: &Context<'_>) -> Option<&'static str> {
+    match &context.papers.standing {
+        Standing::NotEntered => None,
+        // Its spec takes it out of use: that is the word, entered or not.
+        Standing::Changed { .. } if by_spec(context) == Status::Withdrawn => None,
+        Standing::Issued { .. } => Some("issued"),
+        Standing::Changed { .. } => Some("changed"),
+        Standing::Superseded { .. } => Some("superseded"),
+        Standing::Withdrawn { .. } => Some("withdrawn-on"),
+        Standing::Unknown => Some("unknown"),
+    }
+}
+
 /// The heading line: status and qualification in capitals.
 pub(super) fn banner(context: &Context<'_>) -> String {
     let say =
@@ -31,16 +75,20 @@ pub(super) fn banner(context: &Context<'_>) -> String {
     if context.judgement.decision == Decision::No {
         return say("refused");
     }
-    let status = status(context);
-    if status == Status::Withdrawn {
+    let standing = standing_key(context);
+    if let Some(key) = standing.filter(|key| *key != "issued") {
+        return say_standing(context, &format!("banner/{key}"));
+    }
+    if by_spec(context) == Status::Withdrawn {
         return say("withdrawn");
     }
+    let status = status(context);
     let key = match qualified(context) {
-        QualificationState::None => status.word().to_owned(),
-        QualificationState::InProgress => format!("{}-progress", status.word()),
-        QualificationState::Qualified => format!("{}-qualified", status.word()),
+        QualificationState::None => status.to_owned(),
+        QualificationState::InProgress => format!("{status}-progress"),
+        QualificationState::Qualified => format!("{status}-qualified"),
     };
-    let mut lines = vec![say(&key)];
+    let mut lines = vec![say_standing(context, &format!("banner/{key}"))];
     if context.job.base.alloy.is_none() {
         lines.push(say("metal"));
     }
@@ -49,6 +97,11 @@ pub(super) fn banner(context: &Context<'_>) -> String {
 
 /// What the decision means, in a sentence or two.
 pub(super) fn decision(context: &Context<'_>) -> String {
+    let refused = context.judgement.decision == Decision::No;
+    let standing = standing_key(context).filter(|key| *key != "issued" && !refused);
+    if let Some(key) = standing {
+        return say_standing(context, &format!("decision/{key}"));
+    }
     let any = |answer| context.judgement.gates.iter().any(|gate| gate.answer == answer);
     let key = match (context.judgement.decision, qualified(context)) {
         (Decision::No, _) => "no",
@@ -56,7 +109,8 @@ pub(super) fn decision(context: &Context<'_>) -> String {
         (Decision::Caution, _) if !any(Answer::Unknown) && any(Answer::Head) => "caution-head",
         (Decision::Caution, _) => "caution",
         (Decision::Go, QualificationState::Qualified) => "go-qualified",
-        (Decision::Go, _) if status(context) == Status::Draft => "go-draft",
+        (Decision::Go, _) if standing_key(context).is_some() => "go-issued",
+        (Decision::Go, _) if by_spec(context) == Status::Draft => "go-draft",
         (Decision::Go, _) => "go-trial",
     };
     context.cell(&Say::of("identity", format!("decision/{key}")).with("record", record(context))).text
@@ -143,7 +197,9 @@ fn people(context: &Context<'_>, table: &mut Table) {
     let author = procedure.author.as_ref().map_or_else(|| context.blank(), |at| at.value.clone());
     let mut row = |item: &str, value: Cell| table.rows.push(pair(context, item, value));
     row("author", context.plain(author));
-    row("status", context.plain(context.text("identity", &format!("status/{}", status(context).word()))));
+    let standing = standing_key(context).map(|key| say_standing(context, &format!("status/{key}")));
+    let status = standing.unwrap_or_else(|| context.text("identity", &format!("status/{}", status(context))));
+    row("status", context.plain(status));
     row("qualification", qualification(context));
     if let Some(welder) = &spec.qualification.welder {
         let welder = &welder.value;

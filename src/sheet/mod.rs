@@ -13,6 +13,7 @@ mod cited;
 mod context;
 mod decide;
 pub mod drawing;
+pub mod entered;
 mod facts;
 mod finish;
 mod gas;
@@ -47,6 +48,7 @@ use context::Context;
 pub use drawing::Drawing;
 
 use crate::engine::{Job, Worked};
+use crate::ledger::Papers;
 use crate::rules::{Decision, Judgement};
 use serde::Serialize;
 
@@ -194,6 +196,12 @@ pub struct Sheet {
     pub title: String,
     /// Heading line: status and qualification in capitals.
     pub banner: String,
+    /// `draft`, `trial`, `issued`, `superseded`, `withdrawn`; issued and superseded come from the ledger alone.
+    pub status: &'static str,
+    /// Whether nobody may work from it: it is superseded or withdrawn, or not what was issued.
+    pub void: bool,
+    /// What the ledger says of it.
+    pub papers: Papers,
     /// What the decision means, one sentence.
     pub decision_text: String,
     /// The decision word.
@@ -221,13 +229,19 @@ fn decision_word<S: serde::Serializer>(decision: &Decision, serializer: S) -> Re
     serializer.serialize_str(decision.word())
 }
 
-/// Builds the sheet of a job: the whole sheet, or the short one that refuses the repair.
+/// Builds the sheet of a job that no ledger speaks of: the whole sheet, or the short one that refuses the repair.
 ///
 /// `seal` is the digest that ties the sheet to its spec, kit and figures, in hex; twelve digits of it are shown.
 #[must_use]
 pub fn build(job: &Job<'_>, worked: &Worked, judgement: &Judgement, seal: &str) -> Sheet {
+    build_as(job, worked, judgement, seal, &Papers::default())
+}
+
+/// Builds the sheet of a job, with what the ledger says of it.
+#[must_use]
+pub fn build_as(job: &Job<'_>, worked: &Worked, judgement: &Judgement, seal: &str, papers: &Papers) -> Sheet {
     let words = words::english();
-    let context = Context::new(job, worked, judgement, seal, words);
+    let context = Context::new(job, worked, judgement, seal, words).entered(papers);
     let sections = if decide::refused(&context) { refusal(&context) } else { whole(&context) };
     let procedure = &job.spec.procedure.value;
     Sheet {
@@ -236,6 +250,9 @@ pub fn build(job: &Job<'_>, worked: &Worked, judgement: &Judgement, seal: &str) 
         revision: procedure.revision.value.0.clone(),
         title: procedure.title.value.clone(),
         banner: identity::banner(&context),
+        status: identity::status(&context),
+        void: identity::is_void(&context),
+        papers: papers.clone(),
         decision_text: identity::decision(&context),
         decision: judgement.decision,
         seal: identity::grouped(seal),

@@ -73,6 +73,24 @@ fn flagged(name: FigureName, flag: bool) -> String {
         .to_owned()
 }
 
+/// The plain name of a key: its own words, else its last part; a reason and a coupon say whose they are.
+#[must_use]
+pub fn plain_name(key: &str) -> String {
+    if let Some(words) = english().get("changes", &format!("key/{key}")) {
+        return words.to_owned();
+    }
+    let parts: Vec<&str> = key.split('.').collect();
+    let last = |from: usize| parts.get(from..).unwrap_or_default().join(" ").replace('_', " ");
+    match parts.as_slice() {
+        ["weld", "set", name, "because"] => format!("reason for the {}", name.replace('_', " ")),
+        ["weld", "set", ..] => format!("{}, set by the author", last(2)),
+        ["qualification", "coupon", ..] => format!("test piece, {}", last(2)),
+        ["qualification", "welder", ..] => format!("welder, {}", last(2)),
+        ["metal", "other", ..] => format!("second metal, {}", last(2)),
+        _ => last(parts.len().saturating_sub(1)),
+    }
+}
+
 /// One number of a figure, in the unit of its name, as it is printed: `195 A`, `2.4 mm (3/32 in)`, `no. 7`.
 #[must_use]
 pub fn one(name: FigureName, number: f64, system: System) -> String {

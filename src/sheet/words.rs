@@ -23,6 +23,7 @@ const FILES: &[(&str, &str)] = &[
     ("gates", include_str!("../../templates/words/en/gates.toml")),
     ("hazards", include_str!("../../templates/words/en/hazards.toml")),
     ("identity", include_str!("../../templates/words/en/identity.toml")),
+    ("ledger", include_str!("../../templates/words/en/ledger.toml")),
     ("qualification", include_str!("../../templates/words/en/qualification.toml")),
     ("questions", include_str!("../../templates/words/en/questions.toml")),
     ("reasons", include_str!("../../templates/words/en/reasons.toml")),
