@@ -161,7 +161,9 @@ pub struct TableInfo {
 pub fn edition() -> &'static str {
     static EDITION: LazyLock<String> = LazyLock::new(|| {
         let mut hasher = Sha256::new();
-        let mut files: Vec<(&str, &str)> = all_tables().iter().map(|table| (table.file, table.text)).collect();
+        let all = all_tables();
+        let mut files: Vec<(&str, &str)> =
+            all.iter().flat_map(|table| table.files).map(|file| (file.name, file.text)).collect();
         files.sort_unstable();
         files.dedup();
         for (file, text) in files {
