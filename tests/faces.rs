@@ -520,10 +520,11 @@ fn what_rides_inside_the_html_comes_back_and_cannot_break_out() {
     assert_eq!(pre[0].verbatim().strip_prefix('\n'), Some(spec));
     assert_eq!(pre[1].verbatim().strip_prefix('\n'), Some("\nformat = 1\n"));
     let scripts = page.all("script");
-    assert_eq!(scripts.len(), 3);
-    assert_eq!(scripts[1].attribute("id"), Some("form"));
-    assert!(serde_json::from_str::<Value>(&scripts[1].verbatim()).unwrap()["words"].is_object());
-    assert_eq!(scripts[2].verbatim(), include_str!("../templates/sheet.js"));
+    assert_eq!(scripts.len(), 4);
+    assert_eq!((scripts[1].attribute("id"), scripts[2].attribute("id")), (Some("parts"), Some("form")));
+    assert!(serde_json::from_str::<Value>(&scripts[1].verbatim()).unwrap().is_string());
+    assert!(serde_json::from_str::<Value>(&scripts[2].verbatim()).unwrap()["words"].is_object());
+    assert_eq!(scripts[3].verbatim(), include_str!("../templates/sheet.js"));
     assert_eq!(scripts[0].attribute("type"), Some("application/json"));
     assert_eq!(
         serde_json::from_str::<Value>(&scripts[0].verbatim()).unwrap(),
@@ -653,7 +654,7 @@ fn the_json_of_a_sheet_carries_the_model() {
         let keys: Vec<&str> = text.lines().filter_map(|line| line.strip_prefix(" \"")?.split('"').next()).collect();
         let order = [
             "format", "inputs", "figures", "findings", "sources", "decision", "identity", "cautions", "sections",
-            "holds", "drawings", "spec", "kit", "seal",
+            "holds", "drawings", "spec", "kit", "made", "seal",
         ];
         assert_eq!(keys, order);
         let value: Value = serde_json::from_str(&text).unwrap();
@@ -690,7 +691,9 @@ fn what_rides_in_the_html_is_small_and_has_every_figure() {
         let value: Value = serde_json::from_str(&text).unwrap();
         assert_eq!(value["figures"].as_object().unwrap().len(), answer.worked.figures.len());
         assert_eq!((&value["seal"], &value["identity"]["number"]), (&"5e0c41b7".into(), &"HW-077".into()));
-        assert!(text.len() < 12_000, "{}", text.len());
+        // Each figure twice: with its basis, and as it is sealed, so that the seal can be checked by any version.
+        assert_eq!(value["sealed"].as_object().unwrap().len(), answer.worked.figures.len());
+        assert!(text.len() < 13_000, "{}", text.len());
     });
 }
 

@@ -4,7 +4,9 @@
 //! figure that could not be worked out is absent and explained by a finding.
 
 mod figure;
+mod identity;
 mod inputs;
+mod made;
 mod number;
 pub(super) mod print;
 pub(super) mod ruling;
@@ -14,14 +16,14 @@ pub use print::print;
 use super::Answer;
 use crate::engine::FigureName;
 use crate::findings::json::value as finding;
-use crate::ledger::{Papers, Standing};
 use crate::reference::{Cite, source_by_key};
 use crate::rules::Decision;
 use crate::seal::figures_value;
 use crate::sheet::{Block, Caution, Cell, Drawing, Hold, Sheet, Step};
-use crate::units::System;
 use figure::{Brief, FigureJson};
+use identity::{Identity, identity};
 use inputs::Inputs;
+use made::Made;
 use serde::Serialize;
 use serde::ser::{SerializeMap, Serializer};
 use std::collections::BTreeSet;
@@ -58,45 +60,6 @@ pub struct SheetJson<'a> {
     seal: &'a str,
 }
 
-/// What a sheet was made with, so that it can be made again.
-#[derive(Debug, Clone, Serialize)]
-struct Made<'a> {
-    /// Version of the program.
-    program: &'static str,
-    /// Edition of its tables.
-    tables: &'static str,
-    /// The system of units that comes first: `metric` or `inch`.
-    units: &'static str,
-    /// Repairs of the same place that failed, where run records tell of any.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    earlier: Option<EarlierJson<'a>>,
-    /// What the ledger says of it, where it says anything.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    ledger: Option<&'a Papers>,
-}
-
-#[derive(Debug, Clone, Serialize)]
-struct EarlierJson<'a> {
-    failed: i64,
-    from: &'a [String],
-}
-
-impl<'a> Made<'a> {
-    fn of(answer: &Answer<'a>, sheet: &'a Sheet) -> Self {
-        let earlier = answer.job.earlier;
-        Made {
-            program: env!("CARGO_PKG_VERSION"),
-            tables: crate::reference::edition(),
-            units: match answer.job.system {
-                System::Metric => "metric",
-                System::Inch => "inch",
-            },
-            earlier: earlier.map(|earlier| EarlierJson { failed: earlier.failed, from: &earlier.from }),
-            ledger: (sheet.papers != Papers::default()).then_some(&sheet.papers),
-        }
-    }
-}
-
 /// What rides inside the HTML file: enough to know the sheet by and to check its seal. Workings stand in the page itself,
 /// and everything comes again from the spec and the kit that ride beside it.
 #[derive(Debug, Clone, Serialize)]
@@ -129,32 +92,6 @@ struct SourceJson<'a> {
     /// The source as the sheet prints it, for one that it cites beside its figures.
     #[serde(skip_serializing_if = "Option::is_none")]
     note: Option<&'a str>,
-}
-
-#[derive(Debug, Clone, Serialize)]
-struct Identity<'a> {
-    number: &'a str,
-    revision: &'a str,
-    title: &'a str,
-    status: &'static str,
-    /// What the ledger says, where it says anything.
-    #[serde(skip_serializing_if = "is_not_entered")]
-    ledger: &'a Standing,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    date: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    author: Option<&'a str>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    reason: Option<&'a str>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    part: Option<&'a str>,
-    metal: &'a str,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    identified_by: Option<&'static str>,
-    qualification: &'static str,
-    banner: &'a str,
-    meaning: &'a str,
-    language: &'a str,
 }
 
 #[derive(Debug, Clone, Serialize)]
@@ -373,33 +310,6 @@ fn settings_of<'a>(answer: &Answer<'a>, sheet: &'a Sheet) -> Settings<'a> {
     settings.sources.extend(others);
     settings.sources.sort_by_key(|source| source.id);
     settings
-}
-
-fn identity<'a>(answer: &Answer<'a>, sheet: &'a Sheet) -> Identity<'a> {
-    let spec = answer.job.spec;
-    let procedure = &spec.procedure.value;
-    let state = spec.qualification.state.as_ref().map(|at| at.value);
-    Identity {
-        number: &sheet.number,
-        revision: &sheet.revision,
-        title: &sheet.title,
-        status: sheet.status,
-        ledger: &sheet.papers.standing,
-        date: procedure.date.as_ref().map(|at| at.value.0.to_string()),
-        author: procedure.author.as_ref().map(|at| at.value.as_str()),
-        reason: procedure.reason.as_ref().map(|at| at.value.as_str()),
-        part: spec.part.name.as_ref().map(|at| at.value.as_str()),
-        metal: &answer.job.base.shown,
-        identified_by: spec.metal.identified_by.as_ref().map(|at| at.value.word()),
-        qualification: state.unwrap_or(crate::spec::QualificationState::None).word(),
-        banner: &sheet.banner,
-        meaning: &sheet.decision_text,
-        language: &sheet.lang,
-    }
-}
-
-fn is_not_entered(standing: &&Standing) -> bool {
-    **standing == Standing::NotEntered
 }
 
 /// What `pick` finds in all sections, in order.
