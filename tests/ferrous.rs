@@ -255,6 +255,14 @@ fn the_figure_of_the_cooling_time_works_out_in_thin_and_thick_plates() {
         assert_eq!(doubted, wall < 3.0);
         let width = figure.parts.iter().find(|(name, ..)| *name == "zone-width").expect("a width").1;
         assert!((0.5..40.0).contains(&width), "{width}");
+        // A quick weld is told the start that would slow it down, a slow one is not.
+        let start = figure.working.iter().find(|line| line.words == "start-for-window").and_then(|line| line.number);
+        assert_eq!(start.is_some(), seconds < 5.0, "{wall} mm: {seconds} s");
+        if let Some(start) = start {
+            let row = shape_row(Joint::Groove).expect("a row");
+            let warm = Weld { heat_input: 0.8, start, thickness: wall, shape: Shape::from(row) };
+            assert!((warm.cooling_time().unwrap().0 - 5.0).abs() < 1e-6);
+        }
         // The heat input that would bring the time to the ends of the window does.
         let wanted = figure.working.iter().find(|line| line.words == "heat-input-for-window").expect("a line");
         let row = shape_row(Joint::Groove).expect("a row");

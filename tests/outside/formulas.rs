@@ -388,7 +388,7 @@ fn of_lens(row: &Check) -> Option<f64> {
 
 /// Specific heat of the purest alloy of the tables, as the engine means it over a step.
 fn mean_heat(from: f64, to: f64) -> f64 {
-    heat::mean_specific_heat(aluminium("specific heat"), 25.0, from, to)
+    heat::mean_specific_heat(interpass::reference::Class::Aluminium, aluminium("specific heat"), 25.0, from, to)
 }
 
 /// Properties of aluminium, by the purest alloy of the tables.

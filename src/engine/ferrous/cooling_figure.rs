@@ -78,6 +78,13 @@ pub fn cooling_time(question: &Question) -> Option<Figure> {
     work.check("cooling-window", (quick, slow), "s", Some(window.cite()));
     let wanted = (weld(aim).heat_input_for(quick)?, weld(aim).heat_input_for(slow)?);
     work.check("heat-input-for-window", wanted, "kJ/mm", None);
+    // A start that slows a quick weld down; where it is slow enough no preheat is wanted for this.
+    if seconds < quick
+        && let Some(start) = weld(aim).start_for(quick)
+    {
+        work.check("start-for-window", (start, start), "°C", None);
+        work.with(vec![show::number(quick, 0)]);
+    }
     let width = zone(&mut work, question, plate);
     let value = |heat_input| at(heat_input).map(|(seconds, _)| round(FigureName::CoolingTime, seconds));
     let value = Value::Range { low: value(least)?, high: value(most)?, set: value(aim)? };

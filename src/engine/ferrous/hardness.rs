@@ -101,7 +101,13 @@ pub fn hardness(metal: &Metal<'_>, seconds: f64) -> Hardness {
     let second = ceiling_second(carbon);
     work.check("hardness-ceiling", (most.min(second), most.max(second)), "HV", Some(cite("martensite-carbon")));
     work.with(vec![show::trimmed(show::number(carbon, 3))]);
-    work.check("hardness-expected", (expected[0], expected[1]), "HV", Some(cite("mixed-factor")));
+    metal.introduce(&mut work);
+    work.check(
+        "hardness-expected",
+        (expected[0].min(expected[1]), expected[0].max(expected[1])),
+        "HV",
+        Some(cite("mixed-factor")),
+    );
     work.with(vec![show::trimmed(show::number(seconds, 0))]);
     let limits = (constant("hardness-warn").value, constant("hardness-limit").value);
     work.check("hardness-limits", limits, "HV", Some(cite("hardness-limit")));

@@ -11,6 +11,8 @@ pub mod hardness;
 pub mod heat_zone;
 pub mod preheat;
 
+use super::figure::LineKind;
+use super::work::Work;
 use crate::reference::Cite;
 use crate::units::show;
 use std::collections::BTreeMap;
@@ -30,6 +32,14 @@ pub struct Metal<'a> {
     pub limits: &'a Limits,
     /// Where the limits come from; none for an analysis of the part itself.
     pub cite: Option<Cite>,
+}
+
+impl Metal<'_> {
+    /// Says where the composition comes from, in a line before the sums that use it.
+    pub(super) fn introduce(&self, work: &mut Work) {
+        let words = if self.cite.is_some() { "composition-of" } else { "analysis-of" };
+        work.remark(LineKind::Remark, words, vec![self.name.to_owned()], self.cite.clone());
+    }
 }
 
 /// How far a value lies past a bound that a formula is meant for.

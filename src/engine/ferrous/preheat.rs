@@ -113,8 +113,12 @@ pub fn preheat(question: &Question<'_>) -> SteelPreheat {
                 work.small_constant("cet-dry-below", "");
                 work.remark(LineKind::Remark, "dry-only", Vec::new(), Some(cite("cet-dry-below")));
             }
-            let middle = Form::Read.temperature(&Inputs { cet: Formula::Cet.value(&usual), ..inputs });
-            work.check("cet-preheat-middle", (middle, middle), "°C", None);
+            let of_middle = Formula::Cet.value(&usual);
+            let middle = Form::Read.temperature(&Inputs { cet: of_middle, ..inputs });
+            let tells = Formula::Cet.departure_of_value(of_middle).is_none();
+            if tells && middle >= constant("cet-dry-below").value {
+                work.check("cet-preheat-middle", (middle, middle), "°C", None);
+            }
             let standard = Form::Standard.temperature(&inputs);
             work.check("cet-preheat-standard", (standard, standard), "°C", Some(cite("cet-carbon")));
         }
@@ -125,10 +129,12 @@ pub fn preheat(question: &Question<'_>) -> SteelPreheat {
 
 /// CET of the steel, or of the rod and a margin where that is higher, percent.
 fn harder(work: &mut Work, question: &Question<'_>, worst: &Contents) -> f64 {
+    question.metal.introduce(work);
     let plate = sum(work, "cet-of", "e1", Formula::Cet, (question.metal.name, worst));
     let mut cet = plate;
     let mut formula = "e1";
     if let Some(rod) = &question.rod {
+        rod.introduce(work);
         let of_rod = sum(work, "cet-of", "e2", Formula::Cet, (rod.name, &contents(rod.limits, End::High)));
         let margin = work.constant("cet-filler-margin", "m");
         cet = plate.max(of_rod + margin);

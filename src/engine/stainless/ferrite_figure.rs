@@ -68,6 +68,7 @@ fn counted(work: &mut Work, metal: &Metal<'_>) -> Contents {
 
 /// Both equivalents of a metal, each with its terms as a line.
 fn sums(work: &mut Work, metal: &Metal<'_>, [chromium, nickel]: [&'static str; 2]) -> Equivalents {
+    metal.introduce(work);
     let of = counted(work, metal);
     let lines = [("chromium-equivalent", Formula::Chromium, chromium), ("nickel-equivalent", Formula::Nickel, nickel)];
     for (words, formula, symbol) in lines {

@@ -59,7 +59,7 @@ tables! {
         polarity: Polarity,
         /// `argon`, `helium`, `argon + 1-2 % nitrogen`, `argon-helium`.
         gas: String,
-        /// From this wall thickness, mm, another gas of the class is better; left out: none.
+        /// Wall thickness, mm, up to which the row is the usual way; left out: any.
         #[serde(default)]
         up_to: Option<f64>,
         /// Gas behind an open root: `none`, `argon`, `argon or nitrogen`.
