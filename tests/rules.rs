@@ -9,6 +9,8 @@ mod case;
 mod dangers;
 #[path = "rules/gates.rs"]
 mod gates;
+#[path = "rules/metals.rs"]
+mod metals;
 #[path = "rules/questions.rs"]
 mod questions;
 #[path = "rules/words.rs"]

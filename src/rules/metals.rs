@@ -130,7 +130,7 @@ pub fn open_root(job: &Job<'_>, worked: &Worked) -> bool {
     let one_side = through && job.access == Access::OneSide;
     match job.joint {
         Joint::Butt | Joint::Corner => true,
-        Joint::Groove => one_side || part("left-1").map_or(through, |(_, left, _)| *left < THROUGH),
+        Joint::Groove => one_side || part("left-1").is_some_and(|(_, left, _)| *left < THROUGH),
         Joint::Plug => through,
         Joint::Fillet | Joint::Lap | Joint::Edge | Joint::Pad => false,
     }

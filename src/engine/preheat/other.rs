@@ -175,7 +175,7 @@ pub(super) fn preheat_figure(job: &Job<'_>, limits: &Limits, warm_start: Option<
         work.row_range("drying-heat", (range[0], range[1]), "°C", drying.cite());
         Value::Range { low: range[0], high: range[1].min(limits.preheat).max(range[0]), set: range[0] }
     } else {
-        work.remark(LineKind::Remark, "no-preheat-needed", Vec::new(), Some(drying.cite()));
+        work.remark(LineKind::Remark, "no-preheat-asked", Vec::new(), Some(drying.cite()));
         Value::Word("none".to_owned())
     };
     let mut findings = Vec::new();

@@ -232,7 +232,7 @@ mod tests {
         let words = english();
         let steps: Vec<&str> = words.keys("steps").map(|key| key.split('/').next().unwrap_or(key)).collect();
         let mut short: Vec<&str> =
-            words.keys("card").filter_map(|key| key.strip_prefix("ticks/")?.split('/').next()).collect();
+            words.keys("card").filter_map(|key| key.strip_prefix("ticks/")?.split(['/', '@']).next()).collect();
         for id in plan.ticks.iter().flat_map(|group| &group.steps) {
             assert!(steps.contains(&id.as_str()), "no step {id}");
             assert!(words.get("card", &format!("ticks/{id}")).is_some(), "card.toml: no short words for {id}");
