@@ -22,6 +22,8 @@ mod ferrous;
 mod formulas;
 #[path = "outside/inspection.rs"]
 mod inspection;
+#[path = "outside/metals.rs"]
+mod metals;
 #[path = "outside/published.rs"]
 mod published;
 #[path = "outside/qualification.rs"]

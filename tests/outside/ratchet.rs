@@ -2,7 +2,8 @@
 
 use crate::rows::{Outcome, not_yet};
 use crate::{
-    after, currents, electrodes, facts, ferrous, formulas, inspection, published, qualification, settings, trade,
+    after, currents, electrodes, facts, ferrous, formulas, inspection, metals, published, qualification, settings,
+    trade,
 };
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
@@ -20,6 +21,7 @@ fn all() -> Vec<(String, String, Option<Outcome>)> {
     all.extend(inspection::all());
     all.extend(qualification::all());
     all.extend(ferrous::all());
+    all.extend(metals::all());
     let ids: BTreeSet<&str> = all.iter().map(|(_, id, _)| id.as_str()).collect();
     assert_eq!(ids.len(), all.len(), "an id stands twice");
     all
