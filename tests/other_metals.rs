@@ -59,11 +59,13 @@ fn of(alloy: &str, wall: &str, more: &[Edit<'_>]) -> Sheet {
 }
 
 fn steps(sheet: &Sheet) -> Vec<(&str, &str)> {
-    let blocks = sheet.sections.iter().flat_map(|section| &section.blocks);
-    let step = |block| {
-        if let &Block::Step(step) = &block { Some((step.id.as_str(), step.action.text.as_str())) } else { None }
-    };
-    blocks.filter_map(step).collect()
+    let mut steps = Vec::new();
+    for block in sheet.sections.iter().flat_map(|section| &section.blocks) {
+        if let Block::Step(step) = block {
+            steps.push((step.id.as_str(), step.action.text.as_str()));
+        }
+    }
+    steps
 }
 
 fn says<'s>(sheet: &'s Sheet, id: &str) -> Option<&'s str> {
