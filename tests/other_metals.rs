@@ -59,13 +59,13 @@ fn of(alloy: &str, wall: &str, more: &[Edit<'_>]) -> Sheet {
 }
 
 fn steps(sheet: &Sheet) -> Vec<(&str, &str)> {
-    let mut found = Vec::new();
+    let mut steps = Vec::new();
     for block in sheet.sections.iter().flat_map(|section| &section.blocks) {
         if let Block::Step(step) = block {
-            found.push((step.id.as_str(), step.action.text.as_str()));
+            steps.push((step.id.as_str(), step.action.text.as_str()));
         }
     }
-    found
+    steps
 }
 
 fn says<'s>(sheet: &'s Sheet, id: &str) -> Option<&'s str> {
