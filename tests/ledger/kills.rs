@@ -12,6 +12,8 @@ use std::time::{Duration, Instant};
 const KILLS: usize = 500;
 /// Of these, kills that fall between the start of the line and the report of it.
 const IN_THE_LINE: usize = 100;
+/// How often a worker looks at the file.
+const LOOK: Duration = Duration::from_micros(50);
 /// Entries of one ledger, so that reading it stays quick.
 const ENTRIES: usize = 10;
 /// Kills after which the test gives up where too few of them fall where they should.
@@ -58,7 +60,7 @@ fn worker(seed: u64) -> Tally {
             // One in five at any moment, the others as soon as the file is seen to grow, or soon after.
             let wait =
                 (random(&mut state, 5) == 0).then(|| Duration::from_micros(random(&mut state, usual + usual / 4)));
-            let said = kill(&shop, before, wait, random(&mut state, 3) * 40);
+            let said = kill(&shop, before, wait, random(&mut state, 3) * 30);
             tally.kills += 1;
             check(&shop, before, said.as_deref(), &format!("K-{number}"), &mut reported, &mut tally);
         }
@@ -81,12 +83,10 @@ fn kill(shop: &Shop, before: usize, wait: Option<Duration>, more: u64) -> Option
             while fs::metadata(&path).is_ok_and(|data| data.len() == before as u64)
                 && child.try_wait().unwrap().is_none()
             {
-                std::hint::spin_loop();
+                // A worker that never rests would take the writer's own core away.
+                std::thread::sleep(LOOK);
             }
-            let until = Instant::now() + Duration::from_micros(more);
-            while Instant::now() < until {
-                std::hint::spin_loop();
-            }
+            std::thread::sleep(Duration::from_micros(more));
         }
     }
     // The same child that was started: it is killed by its id, with SIGKILL.
