@@ -402,7 +402,6 @@ fn named_in_heat() -> Vec<&'static String> {
     let lists = lists.chain(reference::treatment().rows.iter().map(|row| &row.alloys));
     let lists = lists.chain(reference::shielding().rows.iter().map(|row| &row.alloys));
     let lists = lists.chain(reference::heat_window().rows.iter().map(|row| &row.alloys));
-    let lists = lists.chain(reference::sensitisation().rows.iter().map(|row| &row.alloys));
     lists.chain(reference::melting_enthalpy().rows.iter().map(|row| &row.alloys)).flatten().collect()
 }
 

@@ -1,6 +1,7 @@
 //! Welding current: by published schedule where the pass melts through the wall, by heat flow where it lies on or in
 //! metal that it need not melt through; each is the other's check.
 
+use super::figure::LineKind;
 use super::heat_flow::{Face, Plate, current_for_power, warm_current};
 use super::job::Job;
 use super::load_line::LoadLine;
@@ -57,7 +58,14 @@ impl Question<'_> {
             };
         }
         if by_schedule || self.opening.shape == Shape::Patch {
-            return self.full_penetration(self.wall);
+            // Thicker edges are welded in runs, each no larger than on the thickest wall that TIG melts in one.
+            let most = constant("thick-for-tig").value;
+            let mut solved = self.full_penetration(self.wall.min(most))?;
+            if self.wall > most {
+                let args = vec![show::number(most, 1)];
+                solved.work.remark(LineKind::Remark, "thick-edge-in-runs", args, Some(cite("thick-for-tig")));
+            }
+            return Some(solved);
         }
         if pass == Pass::Root && self.opening.melts_through {
             if self.wall <= self.closed_wall() {

@@ -72,6 +72,14 @@ pub struct Scheduled {
     pub spread: Option<Spread>,
 }
 
+impl Scheduled {
+    /// These ends, widened to what the other published sources print, A.
+    #[must_use]
+    pub fn widened(&self, (low, high): (f64, f64)) -> (f64, f64) {
+        self.spread.as_ref().map_or((low, high), |spread| (low.min(spread.low), high.max(spread.high)))
+    }
+}
+
 /// The lowest and the highest of what published sources print beside the one that leads, A.
 #[derive(Debug, Clone)]
 pub struct Spread {
@@ -171,10 +179,13 @@ pub fn read(of: Of, joint: Joint, thickness: f64) -> Option<Scheduled> {
     let rows = lead_rows(of, word);
     let (rows_there, [low, high]) = interpolated(&rows, thickness)?;
     let inside = rows.first()?.thickness <= thickness && thickness <= rows.last()?.thickness;
-    let spread = (of.class != Class::Aluminium && inside).then(|| spread(of, word, thickness, (low, high))).flatten();
-    let (low_end, high_end) =
-        spread.as_ref().map_or((low, high), |spread| (low.min(spread.low), high.max(spread.high)));
-    Some(Scheduled { low: low_end, high: high_end, rows: rows_there, inside, spread, lead: [low, high] })
+    let held = if inside { (low, high) } else { (f64::INFINITY, f64::NEG_INFINITY) };
+    let spread = (of.class != Class::Aluminium).then(|| spread(of, word, thickness, held)).flatten();
+    let mut scheduled = Scheduled { low, high, rows: rows_there, inside, spread, lead: [low, high] };
+    if inside {
+        (scheduled.low, scheduled.high) = scheduled.widened((low, high));
+    }
+    Some(scheduled)
 }
 
 /// Key of the factor that a joint puts on the butt rows, where it has no rows of its own.
@@ -259,7 +270,7 @@ pub fn write(work: &mut Work, scheduled: &Scheduled) {
         work.row("schedule-low", "lo", below.amperage[0], "A", below.cite());
         work.row("schedule-high", "hi", below.amperage[1], "A", below.cite());
         work.with(vec![crate::units::show::number(thickness(below), 1)]);
-        write_spread(work, scheduled);
+        write_inside(work, scheduled);
         return;
     }
     work.row("row-below", "ta", thickness(below), "mm", below.cite());
@@ -270,15 +281,22 @@ pub fn write(work: &mut Work, scheduled: &Scheduled) {
     work.row("row-high", "hb", above.amperage[1], "A", above.cite());
     work.step("interpolated-low", "lo", "la + (lb - la) * (t - ta) / (tb - ta)", scheduled.lead[0], "A");
     work.step("interpolated-high", "hi", "ha + (hb - ha) * (t - ta) / (tb - ta)", scheduled.lead[1], "A");
-    write_spread(work, scheduled);
+    write_inside(work, scheduled);
 }
 
-fn write_spread(work: &mut Work, scheduled: &Scheduled) {
+fn write_inside(work: &mut Work, scheduled: &Scheduled) {
+    if scheduled.inside {
+        write_spread(work, scheduled, (scheduled.low, scheduled.high));
+    }
+}
+
+/// Writes that the ends `lo` and `hi`, A, were widened to what the other published sources print.
+pub fn write_spread(work: &mut Work, scheduled: &Scheduled, (low, high): (f64, f64)) {
     let Some(spread) = &scheduled.spread else { return };
     work.row("others-low", "ol", spread.low, "A", spread.low_cite.clone());
     work.row("others-high", "oh", spread.high, "A", spread.high_cite.clone());
-    work.step("widened-low", "lo", "min(lo, ol)", scheduled.low, "A");
-    work.step("widened-high", "hi", "max(hi, oh)", scheduled.high, "A");
+    work.step("widened-low", "lo", "min(lo, ol)", low, "A");
+    work.step("widened-high", "hi", "max(hi, oh)", high, "A");
 }
 
 /// Other published rows at about this thickness, as witnesses: within a tenth of it, for the same joint.

@@ -2,8 +2,8 @@
 
 use super::{
     Alloy, Class, FerriteTypical, FillerStrength, HeatWindow, MeltingEnthalpy, MetalHeat, Polarity, PreheatRow,
-    Sensitisation, Shielding, Travel, Treatment, ferrite_typical, filler_strength, heat_window, melting_enthalpy,
-    metal_heat, preheat_row, sensitisation, shielding, travel, treatment,
+    Shielding, Travel, Treatment, ferrite_typical, filler_strength, heat_window, melting_enthalpy, metal_heat,
+    preheat_row, shielding, travel, treatment,
 };
 use crate::reference::search::filler_named;
 
@@ -62,12 +62,6 @@ pub fn shielding_for(alloy: &Alloy, polarity: Polarity, thickness: f64) -> Optio
 #[must_use]
 pub fn heat_window_of(alloy: &Alloy) -> Option<&'static HeatWindow> {
     heat_window().rows.iter().find(|row| row.alloys.contains(&alloy.name))
-}
-
-/// Temperatures at which this base metal suffers, °C.
-#[must_use]
-pub fn sensitisations_of(alloy: &Alloy) -> Vec<&'static Sensitisation> {
-    sensitisation().rows.iter().filter(|row| row.alloys.contains(&alloy.name)).collect()
 }
 
 /// Heat to melt this base metal, J/mm3, from its own row, then from that of the metal that stands in for it.
@@ -166,7 +160,6 @@ mod tests {
         let of = |name: &str| alloy_named(name).unwrap();
         assert_eq!(heat_window_of(of("1.4462")).map(|row| row.heat_input), Some([0.5, 2.5]));
         assert!(heat_window_of(of("304")).is_none());
-        assert!(sensitisations_of(of("304")).iter().any(|row| row.temperature == [425.0, 815.0]));
         assert!(treatments_of(of("17-4PH")).iter().all(|row| row.kind == "age"));
         assert_eq!(ferrite_typical_of("308L").map(|row| row.ferrite), Some([8.0, 12.0]));
         assert_eq!(filler_strength_of("70S-6").map(|row| row.tensile), Some(480.0));

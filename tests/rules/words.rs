@@ -93,7 +93,7 @@ fn the_refused_demos_are_refused_for_their_reasons() {
             judgement.gates.iter().filter(|gate| gate.answer == Answer::Refused && says_what_instead(gate.key));
         seen.push((number, refused.map(|gate| gate.key).collect::<Vec<_>>()));
     }
-    let wanted: [(&str, &[&str]); 9] = [
+    let wanted: [(&str, &[&str]); 14] = [
         ("hw-019", &["held-fuel", "closed-no-vent", "consequence-high"]),
         ("hw-022", &["metal-refused"]),
         ("hw-023", &["lifting", "consequence-high"]),
@@ -103,6 +103,11 @@ fn the_refused_demos_are_refused_for_their_reasons() {
         ("hw-030", &["held-gas", "closed-no-vent", "gas-cylinder", "pressure", "consequence-high"]),
         ("hw-031", &["road-wheel", "rotating", "consequence-high"]),
         ("hw-034", &["attempt-unapproved"]),
+        ("hw-056", &["leaded-brass", "metal-refused", "consequence-high"]),
+        ("hw-057", &["metal-refused"]),
+        ("hw-058", &["metal-refused"]),
+        ("hw-059", &["metal-refused"]),
+        ("hw-060", &["no-filler"]),
     ];
     assert_eq!(seen, wanted.map(|(number, keys)| (number.to_owned(), keys.to_vec())));
 }

@@ -47,6 +47,10 @@ impl Question<'_> {
             work.step("carried-low", "lo", "max(lo, q * (1 - b / 100))", low, "A");
             work.step("carried-high", "hi", "max(hi, q * (1 + b / 100))", high, "A");
         }
+        if !scheduled.inside && scheduled.spread.is_some() {
+            (low, high) = scheduled.widened((low, high));
+            schedule::write_spread(&mut work, &scheduled, (low, high));
+        }
         for (words, factor, cite) in self.factors(wall) {
             (low, high) = (low * factor, high * factor);
             work.adjust(words, "g", factor, "", cite);

@@ -83,24 +83,6 @@ tables! {
         heat_input: [f64; 2],
     }
 
-    /// Temperatures at which a stainless steel loses corrosion resistance or toughness.
-    sensitisation in "heat_other.toml" gives Sensitisation key (alloys, temperature) {
-        /// Names of base metals.
-        alloys: Vec<String>,
-        /// Temperature, °C.
-        temperature: [f64; 2],
-        /// What happens there, in a sentence without a full stop.
-        effect: String,
-    }
-
-    /// Hydrogen that a process leaves in the deposited metal.
-    hydrogen in "heat_other.toml" gives Hydrogen key (process) {
-        /// `TIG, bare rod`, `planning`, and other processes for comparison.
-        process: String,
-        /// ml in 100 g of deposited metal.
-        content: [f64; 2],
-    }
-
     /// Heat from 20 °C to liquid.
     melting_enthalpy in "heat_other.toml" gives MeltingEnthalpy key (alloys) {
         /// Names of base metals.
@@ -147,30 +129,10 @@ tables! {
         spacing: [f64; 2],
     }
 
-    /// Ferrite of weld metals whose equivalents are known, for calibration.
-    ferrite_point in "ferrite.toml" gives FerritePoint key (weld_metal) {
-        /// Kind of weld metal: `308L`.
-        weld_metal: String,
-        /// Chromium equivalent, percent.
-        chromium_equivalent: f64,
-        /// Nickel equivalent, percent.
-        nickel_equivalent: f64,
-        /// Ferrite number.
-        ferrite: [f64; 2],
-    }
-
     /// Ferrite of undiluted weld metal as rods leave it.
     ferrite_typical in "ferrite.toml" gives FerriteTypical key (filler) {
         /// Name of a filler metal.
         filler: String,
-        /// Ferrite number.
-        ferrite: [f64; 2],
-    }
-
-    /// Ferrite that a use asks for.
-    ferrite_range in "ferrite.toml" gives FerriteRange key (service) {
-        /// `hot cracking`, `general`, `over 550 °C`, `very cold or not magnetic`, `duplex`.
-        service: String,
         /// Ferrite number.
         ferrite: [f64; 2],
     }
