@@ -299,6 +299,9 @@ fn nothing_is_overwritten_and_no_path_comes_out_of_a_sheet() {
             assert!(code(&output) == 2 && said(&output).contains("is no sheet"), "{}", said(&output));
         }
     }
+    fs::write(shop.0.path().join("half.html"), &html[..html.len() / 2]).unwrap();
+    let output = shop.run(&["unpack", "half.html"]);
+    assert!(code(&output) == 2 && said(&output).contains("is a damaged sheet"), "{}", said(&output));
     for name in ["job.repair.toml", "-", "out", "missing.html"] {
         assert_eq!(code(&shop.run(&["unpack", name])), 2, "{name}");
     }

@@ -11,7 +11,7 @@ use super::out::Out;
 use super::report::{self, Form, KitsTold, Rendered};
 use crate::faces;
 use crate::findings::{Finding, Severity};
-use crate::ledger::{Candidate, Entering, State, enter};
+use crate::ledger::{Candidate, Entering, State, Tail, enter};
 use crate::rules::Decision;
 use std::path::PathBuf;
 
@@ -121,6 +121,11 @@ fn issue(document: &Document, input: &Input, form: Form) -> Result<Outcome, Faul
             }
             let mended: Vec<Finding> = held.ledger.findings.clone();
             let number = held.ledger.lines + 1;
+            let first = match held.ledger.tail {
+                Some(Tail::Cut { .. }) => "What was left of a line that ends in the middle was cut off first.\n",
+                Some(Tail::Whole) => "The line feed that was lacking was put there first.\n",
+                None => "",
+            };
             held.add(&line)?;
             told = with(&mended);
             let state = match entry.state {
@@ -134,7 +139,7 @@ fn issue(document: &Document, input: &Input, form: Form) -> Result<Outcome, Faul
                 Why::Beside => ", beside the spec: no repository was found",
             };
             format!(
-                "{} revision {} {state} {}, seal {short}\nEntered in {}, line {number}{why}.\n",
+                "{first}{} revision {} {state} {}, seal {short}\nEntered in {}, line {number}{why}.\n",
                 entry.number, entry.revision, entry.date, place.name
             )
         }

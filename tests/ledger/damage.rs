@@ -204,7 +204,10 @@ fn a_line_that_was_cut_is_mended_by_the_next_issue_and_by_nothing_else() {
     shop.edit(&[("\"A\"", "\"B\"")]);
     shop.issue();
     let both = shop.bytes();
-    for (length, says) in [(whole.len() + 300, "ends in the middle"), (both.len() - 1, "lacks its line feed")] {
+    for (length, says, did) in [
+        (whole.len() + 300, "ends in the middle", "was cut off first"),
+        (both.len() - 1, "lacks its line feed", "was put there first"),
+    ] {
         shop.write(NAME, std::str::from_utf8(&both[..length]).unwrap());
         let checked = shop.run(&["check", "job.repair.toml"]);
         assert!(code(&checked) == 0 && said(&checked).contains(says), "{}", said(&checked));
@@ -212,6 +215,7 @@ fn a_line_that_was_cut_is_mended_by_the_next_issue_and_by_nothing_else() {
         shop.edit(&[("\"B\"", "\"C\"")]);
         let issued = shop.issue();
         assert!(code(&issued) == 0 && said(&issued).contains(says), "{}", said(&issued));
+        assert!(said(&issued).contains(did), "{}", said(&issued));
         let ledger = read(&shop.bytes());
         assert!(ledger.findings.is_empty(), "{:?}", ledger.findings);
         let revisions: Vec<&str> = ledger.entries.iter().map(|(_, entry)| entry.revision.as_str()).collect();
