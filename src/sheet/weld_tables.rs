@@ -164,6 +164,12 @@ pub(super) fn temperatures(context: &Context<'_>) -> Table {
     }
     let pause = figure(FigureName::ArcMinutesBeforePause).map_or_else(String::new, |(pause, _)| pause);
     row("pause", pause, basis(FigureName::ArcMinutesBeforePause));
+    for (name, key) in [(FigureName::CoolingTime, "cooling-time"), (FigureName::Ferrite, "ferrite")] {
+        if let Some((value, range)) = figure(name) {
+            let text = if range.is_empty() { value } else { range };
+            row(key, text, basis(name));
+        }
+    }
     let (at, at_basis) = measure_at(context);
     row("measure-at", at, at_basis);
     row("measure-with", measure_with(context), Cell { basis: "CP".to_owned(), ..Cell::default() });
