@@ -40,7 +40,7 @@ const FACTS: &[&str] = &[
 #[rustfmt::skip]
 const STEPS: &[&str] = &[
     "1.photo", "1.look",
-    "3.drain", "3.take-off", "3.measure", "3.weigh", "3.vinegar", "3.protect", "3.wash", "3.strip", "3.degrease", "3.let-go",
+    "3.drain", "3.take-off", "3.measure", "3.weigh", "3.file", "3.chip", "3.spark", "3.vinegar", "3.protect", "3.wash", "3.strip", "3.degrease", "3.let-go",
     "3.tips", "3.tips-wipe", "3.tips-develop", "3.tips-read", "3.tips-mark", "3.scale", "3.stop-hole", "3.vent", "3.open",
     "4.temperature", "4.penetrant", "4.read", "4.again",
     "5.earth", "5.torch", "5.tip", "5.flow", "5.scrap-bead", "5.dye-off", "5.away", "5.wait", "5.dry", "5.bake", "5.burn-out",

@@ -96,7 +96,7 @@ const RAISED: &[Row] = &[
     // Which metal it is.
     ("maybe-magnesium", &[("identified_by", "\"stamp\"")], false, "3.vinegar"),
     ("magnesium-light", &[("alloy", "\"5083\""), ("temper", "\"H111\"")], false, "5.scrap-bead"),
-    ("zinc-in-metal", &[("alloy", "\"7005\"")], false, "6.strike"),
+    ("zinc-in-metal", &[("alloy", "\"7005\"")], false, "5.scrap-bead"),
     ("spitting", &[("alloy", "\"356.0\""), ("form", "\"sand casting\"")], false, "6.trial-bead"),
     ("blister", &[("alloy", "\"413.0\""), ("temper", "\"F\""), ("form", "\"die casting\"")], false, "5.dry"),
     // What lies on the metal.

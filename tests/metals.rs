@@ -160,7 +160,8 @@ fn walk(alloy: &Alloy, form: &str, wall: &str, joint: &str) -> bool {
             assert!(preheat <= interpass, "{at}: preheat {preheat}, between passes {interpass}");
         }
         let on_ac = worked.figures[&FigureName::Polarity].word() == Some("AC");
-        assert_eq!(on_ac, matches!(alloy.class, Class::Aluminium | Class::Magnesium), "{at}");
+        let wants_ac = matches!(alloy.class, Class::Aluminium | Class::Magnesium) || alloy.family == "aluminium bronze";
+        assert_eq!(on_ac, wants_ac, "{at}");
         assert_eq!(worked.figures.contains_key(&FigureName::Balance), on_ac, "{at}: balance is a matter of AC");
     }
     let sheet = sheet::build(&job, &worked, &judgement, &"0".repeat(64));

@@ -1,7 +1,6 @@
 //! Welding current: by published schedule where the pass melts through the wall, by heat flow where it lies on or in
 //! metal that it need not melt through; each is the other's check.
 
-use super::figure::LineKind;
 use super::heat_flow::{Face, Plate, current_for_power, warm_current};
 use super::job::Job;
 use super::load_line::LoadLine;
@@ -11,7 +10,7 @@ use super::schedule::{self};
 use super::solved::{Method, Powers, Solved};
 use super::work::{Work, cite, constant, constant_of};
 use crate::findings::{Code, Finding};
-use crate::reference::Polarity;
+use crate::reference::{ConstantRow, Polarity};
 use crate::spec::Joint;
 use crate::units::show;
 use std::f64::consts::PI;
@@ -58,14 +57,7 @@ impl Question<'_> {
             };
         }
         if by_schedule || self.opening.shape == Shape::Patch {
-            // Thicker edges are welded in runs, each no larger than on the thickest wall that TIG melts in one.
-            let most = constant("thick-for-tig").value;
-            let mut solved = self.full_penetration(self.wall.min(most))?;
-            if self.wall > most {
-                let args = vec![show::number(most, 1)];
-                solved.work.remark(LineKind::Remark, "thick-edge-in-runs", args, Some(cite("thick-for-tig")));
-            }
-            return Some(solved);
+            return self.full_penetration(self.wall.min(self.edge_in_one_run().value));
         }
         if pass == Pass::Root && self.opening.melts_through {
             if self.wall <= self.closed_wall() {
@@ -75,6 +67,13 @@ impl Question<'_> {
         }
         // A pad has no root: every bead of it lies on metal.
         self.in_groove(if self.job.joint == Joint::Pad { Pass::Fill } else { pass })
+    }
+
+    /// Thickest edge, mm, that is welded in one run: thicker ones are laid in runs, each no larger than on this one. A butt
+    /// is a matter of its opening.
+    fn edge_in_one_run(&self) -> &'static ConstantRow {
+        let key = if self.job.joint == Joint::Butt { "thick-for-tig" } else { "edge-run-most" };
+        constant_of(self.job.class(), key)
     }
 
     /// Thickest wall, mm, that is melted through as it stands, without an opening that takes heat away.

@@ -119,10 +119,15 @@ pub fn heat_input_figures(amps: (f64, f64, f64), travel: f64, helium: f64) -> Ve
     let k = factored.constant("heat-input-k", "k");
     factored.step("heat-input", "", "k * 60 * u * i / (1000 * v)", k * energy(amps.1), "kJ/mm");
     factored.remark(LineKind::Remark, "fit-is-not-this-factor", Vec::new(), Some(cite("fit-efficiency")));
+    // Thin sheet takes less than half a step of the figure: that is little, not nothing.
+    let rounded = |name: FigureName, energy: f64| {
+        let usual = round(name, energy);
+        if usual > 0.0 { usual } else { super::work::to_step(energy, 0.01).max(0.01) }
+    };
     let value = |name: FigureName, k: f64| Value::Range {
-        low: round(name, k * energy(amps.0)),
-        high: round(name, k * energy(amps.2)),
-        set: round(name, k * energy(amps.1)),
+        low: rounded(name, k * energy(amps.0)),
+        high: rounded(name, k * energy(amps.2)),
+        set: rounded(name, k * energy(amps.1)),
     };
     vec![
         factored.done(FigureName::HeatInput, value(FigureName::HeatInput, k), Basis::Computed),

@@ -224,7 +224,7 @@ fn check_as<'a>(spec: &'a Spec, kit: Option<&'a Kit>, asked: Asked) -> (Job<'a>,
         },
         |at| at.value.value().in_celsius(),
     );
-    if base.alloy.is_some() && base.temper.is_none() {
+    if base.alloy.is_some_and(|alloy| !alloy.tempers.is_empty()) && base.temper.is_none() {
         assume("temper", "unknown", "temper-unknown");
     }
     if metal.surface.is_empty() {

@@ -232,7 +232,16 @@ fn butt(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
 fn fillet(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
     let mut missing = Vec::new();
     let length = length(job, &mut missing);
-    let leg = work.step("fillet-leg", "z", "t", wall, "mm");
+    // The leg is as long as the thinner of the two is thick.
+    let other = job.other.as_ref().and_then(|other| other.thickness).filter(|other| *other < wall);
+    let leg = match other {
+        None => work.step("fillet-leg", "z", "t", wall, "mm"),
+        Some(thin) => {
+            let span = job.spec.metal.other.as_ref().and_then(|at| at.value.thickness.as_ref()).map(|at| at.span);
+            work.stated("wall-of-other", "t2", thin, "mm", span);
+            work.step("fillet-leg", "z", "min(t, t2)", thin, "mm")
+        }
+    };
     let area = geometry::fillet_area(leg);
     work.step("fillet-area", "", "z^2 / 2", area, "mm2");
     let convex = area * work.small_constant("fillet-convexity", "") / 100.0;

@@ -4,22 +4,17 @@ use super::figure::{Figure, LineKind, Value};
 use super::job::Job;
 use super::names::FigureName;
 use super::work::{Work, cite, constant, round};
-use crate::reference::{BalanceBand, Basis, Class, Polarity, Product, Row, ac_study, balance_band, frequency_band};
+use crate::reference::{BalanceBand, Basis, Polarity, Product, Row, ac_study, balance_band, frequency_band};
 use crate::spec::{Joint, Surface};
 
 /// The polarity that the metal asks for.
 #[must_use]
 pub fn polarity(job: &Job<'_>) -> (Polarity, Figure) {
     let mut work = Work::new();
-    let class = job.class();
-    if of_class(class) == Polarity::DCEN {
+    if of_job(job) == Polarity::DCEN {
         let why = cite("dcen-for-others");
         work.remark(LineKind::Remark, "dcen-puts-heat-in-the-part", vec![job.base.shown.clone()], Some(why));
-        let mut figure =
-            work.done(FigureName::Polarity, Value::Word("DCEN".to_owned()), constant("dcen-for-others").basis);
-        if job.base.candidates.iter().all(|alloy| alloy.family == "aluminium bronze") {
-            figure.alternatives = vec!["AC".to_owned()];
-        }
+        let figure = work.done(FigureName::Polarity, Value::Word("DCEN".to_owned()), constant("dcen-for-others").basis);
         return (Polarity::DCEN, figure);
     }
     work.remark(LineKind::Remark, "ac-breaks-the-oxide", vec![job.base.shown.clone()], Some(cite("ac-for-aluminium")));
@@ -31,10 +26,12 @@ pub fn polarity(job: &Job<'_>) -> (Polarity, Figure) {
     (Polarity::AC, figure)
 }
 
-/// The polarity that a kind of metal asks for: AC where the arc has to break an oxide that does not melt.
+/// The polarity that the base metal asks for: AC where the arc has to break an oxide that does not melt, as on aluminium,
+/// magnesium and bronze with much aluminium.
 #[must_use]
-pub fn of_class(class: Class) -> Polarity {
-    if class.wants_ac() { Polarity::AC } else { Polarity::DCEN }
+pub fn of_job(job: &Job<'_>) -> Polarity {
+    let bronze = job.base.candidates.first().is_some_and(|alloy| alloy.family == "aluminium bronze");
+    if job.class().wants_ac() || bronze { Polarity::AC } else { Polarity::DCEN }
 }
 
 fn band(surface: &str) -> Option<&'static BalanceBand> {

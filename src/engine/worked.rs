@@ -106,7 +106,7 @@ impl<'a> Run<'_, 'a> {
             self.over(FigureName::Balance, own);
         }
         if job.thickness.is_none() {
-            let (set, _) = machine::choose(job, wave::of_class(job.class()), 0.0);
+            let (set, _) = machine::choose(job, wave::of_job(job), 0.0);
             self.fit_to_panel(set.as_ref(), &[FigureName::Balance, FigureName::Frequency]);
         }
         self.machine_ceilings();

@@ -220,7 +220,10 @@ fn has_penetrant(case: &Case<'_>) -> bool {
     let damage = &case.spec().damage;
     let tips = damage.tips.as_ref().is_some_and(|tips| tips.value > 0);
     let crack = damage.kind.as_ref().is_none_or(|kind| kind.value == DamageKind::Crack);
-    methods.is_empty() || methods.iter().any(|method| method.value == InspectionMethod::Penetrant) || tips || crack
+    let named = methods.iter().any(|method| method.value == InspectionMethod::Penetrant);
+    // Where another test is named the ends of the crack are looked for without dye.
+    let another = methods.iter().any(|method| method.value == InspectionMethod::MagneticParticle);
+    methods.is_empty() || named || ((tips || crack) && !another)
 }
 
 /// Stop holes, threads and vents are drilled; damage of no stated kind, and a crack in a wall of no stated thickness,

@@ -51,6 +51,11 @@ pub(super) fn heat_treatment(writer: &mut Writer<'_, '_>) {
         writer.not_required("heat-treatment-follows");
         return;
     }
+    let other = context.job.other.as_ref().and_then(|other| other.alloy);
+    if other.is_some_and(|other| other.class != metals::class(context.job)) {
+        writer.not_required("heat-treatment-pair");
+        return;
+    }
     match treated(context) {
         Some(said) => writer.text(said),
         None => writer.not_required("heat-treatment-none"),

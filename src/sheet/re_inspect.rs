@@ -24,7 +24,9 @@ pub(super) fn section(context: &Context<'_>) -> Section {
     super::other::relieve(&mut writer);
     writer.step("cool");
     // The cracks of a steel that hardens come days after the weld; colour is read before anything is wiped off.
-    if metals::hardenable(context.job) {
+    // A steel that asks for preheat by its composition may crack late too.
+    let asks = context.figure(FigureName::Preheat).is_some_and(|figure| figure.minimum.is_some());
+    if metals::hardenable(context.job) || (metals::class(context.job).is_steel() && asks) {
         writer.step("delay");
     }
     if matches!(context.job.class(), Class::Titanium | Class::Stainless | Class::Nickel) {

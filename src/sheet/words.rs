@@ -134,6 +134,13 @@ impl Words {
     }
 }
 
+/// The marks of stainless steel, where it is welded to plain steel: its tools are kept apart and its tint is read.
+fn with_stainless(job: &Job<'_>) -> &'static [&'static str] {
+    let other = job.other.as_ref().and_then(|other| other.candidates.first());
+    let stainless = other.is_some_and(|alloy| alloy.class == Class::Stainless);
+    if stainless && metals::class(job).is_steel() { marks(Class::Stainless) } else { &[] }
+}
+
 /// The marks that a key may bear for the metal of a job, the nearest first: what it is within its class, then its class.
 #[must_use]
 pub fn marks_of(job: &Job<'_>) -> Vec<&'static str> {
@@ -141,6 +148,7 @@ pub fn marks_of(job: &Job<'_>) -> Vec<&'static str> {
         .iter()
         .filter(|(_, is)| is(job))
         .map(|(mark, _)| *mark)
+        .chain(with_stainless(job).iter().copied())
         .chain(marks(metals::class(job)).iter().copied())
         .collect()
 }

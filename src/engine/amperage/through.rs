@@ -10,7 +10,7 @@ use crate::engine::penetration::penetration_amps;
 use crate::engine::schedule::{self, Scheduled};
 use crate::engine::solved::{Method, Solved};
 use crate::engine::work::{Work, cite, constant, constant_of};
-use crate::reference::{Basis, Class, Polarity};
+use crate::reference::{Basis, Class, Polarity, Row};
 use crate::spec::Joint;
 use crate::units::show;
 
@@ -19,6 +19,11 @@ impl Question<'_> {
     pub(super) fn full_penetration(&self, wall: f64) -> Option<Solved> {
         let mut work = Work::new();
         self.write_wall(&mut work);
+        if wall < self.wall {
+            let row = self.edge_in_one_run();
+            work.row("edge-run-most", "m", row.value, "mm", row.cite());
+            work.step("thick-edge-in-runs", "t", "min(t, m)", wall, "mm");
+        }
         let line = LoadLine::for_gas(self.job.helium);
         let reference = constant("schedule-reference").value;
         let Some(scheduled) = schedule::read(self.of(), self.job.joint, wall) else { return self.by_heat_flow(wall) };

@@ -14,9 +14,9 @@ impl Run<'_, '_> {
     pub(super) fn machine_ceilings(&mut self) {
         let Some(own) = self.own().cloned() else { return };
         let currents = [own.amperage.as_ref(), own.amperage_max.as_ref()];
-        let torch = machine::largest_torch(self.job, wave::of_class(self.job.class()));
+        let torch = machine::largest_torch(self.job, wave::of_job(self.job));
         for own in currents.into_iter().filter_map(|setting| Own::quantity(setting, InUnits::in_amps)) {
-            let (set, _) = machine::choose(self.job, wave::of_class(self.job.class()), own.value());
+            let (set, _) = machine::choose(self.job, wave::of_job(self.job), own.value());
             let over_set = set.and_then(|set| {
                 let what = format!("the end of {}", set.machine.name.value);
                 let help = "a smaller value, a bigger set, or a warmer part";

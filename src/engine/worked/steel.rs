@@ -88,12 +88,14 @@ impl Run<'_, '_> {
     /// Ferrite of a stainless weld.
     pub(super) fn ferrite(&mut self) {
         let job = self.job;
-        let steels = self.steels();
+        let mut steels = self.steels();
         // Of a ferritic or hardening grade the estimate says nothing.
         let told = |known: &Known<'_>| ["austenitic", "duplex"].iter().any(|word| known.alloy.family.contains(word));
         if !steels.iter().any(told) {
             return;
         }
+        // The stainless side is the one that the lines speak of.
+        steels.sort_by_key(|known| !told(known));
         let (Some(base), other) = (steels.first(), steels.get(1)) else { return };
         let structure = if steels.iter().any(|known| known.alloy.family.contains("duplex")) {
             Structure::Duplex

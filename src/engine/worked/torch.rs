@@ -10,6 +10,7 @@ use crate::engine::stock::{self, Nozzle};
 use crate::engine::work::{constant, round};
 use crate::engine::{gas, tungsten};
 use crate::findings::{Code, Finding};
+use crate::reference::Class;
 use crate::spec::Set as OwnSet;
 use crate::units::{InUnits, show};
 
@@ -94,7 +95,12 @@ impl Run<'_, '_> {
         let wanted = own.gas_lens.as_ref().map(|at| at.value.value.value);
         let fits = |nozzle: &Nozzle| wanted.is_none_or(|lens| nozzle.lens == lens);
         let shelf: Vec<Nozzle> = stock::nozzles(self.job).into_iter().filter(fits).collect();
-        let pool = currents.fill.pool.or(currents.root.pool).unwrap_or(constant("pool-per-wall").value * wall);
+        let by_wall = constant("pool-per-wall").value * wall;
+        let mut pool = currents.fill.pool.or(currents.root.pool).unwrap_or(by_wall);
+        if self.job.class() != Class::Aluminium {
+            // A schedule says nothing of the pool; it is as wide as the joint.
+            pool = pool.max(currents.opening.sides.first().map_or(0.0, |side| side.width));
+        }
         let Some(chosen) = gas::cup_figure(diameter, pool, aim, currents.polarity, &shelf) else { return };
         self.put(gas::lens_figure(chosen.held));
         if let (Some(own), Some(figure)) = (own.gas_lens.as_ref(), self.out.figures.get_mut(&FigureName::GasLens)) {
