@@ -55,7 +55,7 @@ const STEPS: &[&str] = &[
 const GATES: &[&str] = &[
     "road-wheel", "gas-cylinder", "tyre-fitted", "held-fuel", "held-chemical", "held-gas", "held-unknown",
     "closed-no-vent",
-    "cadmium", "beryllium", "chlorinated-cleaner", "leaded-brass", "metal-refused", "aircraft", "lifting", "steering-or-brake",
+    "cadmium", "beryllium", "chlorinated-cleaner", "leaded-brass", "metal-unknown", "metal-refused", "aircraft", "lifting", "steering-or-brake",
     "suspension", "roll-protection", "access-equipment", "pressure", "rotating", "consequence-high", "food",
     "propeller", "structural", "no-filler", "held-refrigerant", "metal-limited", "wind",
 ];
@@ -336,7 +336,9 @@ fn every_gate_is_complete() {
             }
         }
         for instead in lists {
-            assert!((2..=5).contains(&instead.len()), "{key}: {} steps", instead.len());
+            // To find out what a metal is takes more than a few tests.
+            let most = if *key == "metal-unknown" { 9 } else { 5 };
+            assert!((2..=most).contains(&instead.len()), "{key}: {} steps", instead.len());
             for step in instead {
                 assert!(is_key(&step.id), "{key}: `{}`", step.id);
                 let same = steps.insert(&step.id, &step.text).is_none_or(|text| text == step.text);

@@ -4,6 +4,7 @@ mod meter;
 
 use super::figure::{Figure, LineKind, Value};
 use super::job::Job;
+use super::load_line::held_shares;
 use super::names::FigureName;
 use super::stock::{self, Nozzle};
 use super::work::{Work, cite, constant, round};
@@ -230,7 +231,16 @@ pub fn gas_figure(job: &Job<'_>) -> (Figure, Vec<Finding>) {
             )
         })),
     }
-    (work.done(FigureName::Gas, Value::Word(name), Basis::CommonPractice), findings)
+    let thick = job.thickness.is_some_and(|wall| wall > constant("copper-helium-from").value);
+    let copper = job.base.alloy.is_some_and(|alloy| alloy.family == "copper") && thick && job.helium <= 0.0;
+    if copper {
+        work.remark(LineKind::Remark, "helium-on-copper", Vec::new(), Some(cite("copper-helium-from")));
+    }
+    let mut figure = work.done(FigureName::Gas, Value::Word(name), Basis::CommonPractice);
+    if copper {
+        figure.alternatives = held_shares().filter(|share| (0.5..1.0).contains(share)).map(gas_name).collect();
+    }
+    (figure, findings)
 }
 
 /// Flow at the cup, the reading that gives it, and the Reynolds number.

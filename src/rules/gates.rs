@@ -9,6 +9,7 @@ use crate::engine::FigureName;
 use crate::findings::{At, Code, Finding, Span};
 use crate::reference::search::family_members;
 use crate::reference::{Alloy, Weldability};
+use crate::spec::names::UNKNOWN;
 use crate::spec::{Cleaner, Coating, Consequence, Fitted, Held, IdentifiedBy, Loading, Use};
 
 /// What a gate does once it is raised.
@@ -169,6 +170,13 @@ pub const RULES: &[Rule] = &[
         "{0} may hold lead, as most brass does, and lead cracks the weld and poisons the fume",
         "not proved free of lead",
         "silver brazing; or a certificate or a spectrometer that proves it free of lead",
+    ),
+    refuse(
+        "metal-unknown",
+        metal_unknown,
+        "nobody knows what metal it is",
+        "not known",
+        "do the tests that the sheet names, give `alloy` or `family`, and make the sheet again",
     ),
     Rule {
         key: "metal-refused",
@@ -374,6 +382,15 @@ fn metal(case: &Case<'_>, is: fn(&Alloy) -> bool) -> Option<Raised> {
         let shown = if base.shown.is_empty() { alloy.name.clone() } else { base.shown.clone() };
         Some(Raised { at: base.span, args: vec![shown, alloy.why.clone()] })
     })
+}
+
+/// A metal of which nothing is known.
+fn metal_unknown(case: &Case<'_>) -> Option<Raised> {
+    let metal = &case.spec().metal;
+    let other = metal.other.as_ref().and_then(|other| other.value.family.as_ref());
+    let stated = [metal.family.as_ref(), other];
+    let at = stated.into_iter().flatten().find(|family| family.value == UNKNOWN)?;
+    Some(Raised { at: Some(at.span), args: Vec::new() })
 }
 
 /// A brass that is not proved to be free of lead: certificate and spectrometer prove it, looks and a stamp do not.

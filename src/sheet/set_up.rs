@@ -21,6 +21,9 @@ pub(super) fn section(context: &Context<'_>) -> Section {
     writer.table(settings(context));
     panel(&mut writer);
     clean(&mut writer);
+    if plugged(context) && metals::kept_warm(context.job, context.worked).is_some() {
+        writer.step("unplug");
+    }
     bake(&mut writer);
     dry(&mut writer);
     scrape(&mut writer);

@@ -32,6 +32,7 @@ const REFUSED_ALWAYS: &[Refusal] = &[
     (&[("cleaner", "\"chlorinated\"")], "chlorinated-cleaner", Code::GateRefused, "chlorinated"),
     (&[("alloy", "\"7075\"")], "metal-refused", Code::GateMetal, "7075"),
     (&[("alloy", "\"2024\"")], "metal-refused", Code::GateMetal, "2024"),
+    (&[("alloy", ""), ("temper", ""), ("metal.family", "\"unknown\"")], "metal-unknown", Code::GateRefused, "unknown"),
 ];
 
 const REFUSED_UNLESS_APPROVED: &[Refusal] = &[

@@ -93,7 +93,7 @@ fn the_refused_demos_are_refused_for_their_reasons() {
             judgement.gates.iter().filter(|gate| gate.answer == Answer::Refused && says_what_instead(gate.key));
         seen.push((number, refused.map(|gate| gate.key).collect::<Vec<_>>()));
     }
-    let wanted: [(&str, &[&str]); 14] = [
+    let wanted: [(&str, &[&str]); 15] = [
         ("hw-019", &["held-fuel", "closed-no-vent", "consequence-high"]),
         ("hw-022", &["metal-refused"]),
         ("hw-023", &["lifting", "consequence-high"]),
@@ -108,6 +108,7 @@ fn the_refused_demos_are_refused_for_their_reasons() {
         ("hw-058", &["metal-refused"]),
         ("hw-059", &["metal-refused"]),
         ("hw-060", &["no-filler"]),
+        ("hw-061", &["metal-unknown"]),
     ];
     assert_eq!(seen, wanted.map(|(number, keys)| (number.to_owned(), keys.to_vec())));
 }

@@ -5,6 +5,7 @@ use crate::engine::consumables::rounded;
 use crate::engine::figure::Value;
 use crate::engine::machine::Set;
 use crate::engine::names::FigureName;
+use crate::engine::opening::Shape;
 use crate::engine::own::{Own, put_word};
 use crate::engine::stock::{self, Nozzle};
 use crate::engine::work::{constant, round};
@@ -95,12 +96,13 @@ impl Run<'_, '_> {
         let wanted = own.gas_lens.as_ref().map(|at| at.value.value.value);
         let fits = |nozzle: &Nozzle| wanted.is_none_or(|lens| nozzle.lens == lens);
         let shelf: Vec<Nozzle> = stock::nozzles(self.job).into_iter().filter(fits).collect();
-        let by_wall = constant("pool-per-wall").value * wall;
-        let mut pool = currents.fill.pool.or(currents.root.pool).unwrap_or(by_wall);
-        if self.job.class() != Class::Aluminium {
-            // A schedule says nothing of the pool; it is as wide as the joint.
-            pool = pool.max(currents.opening.sides.first().map_or(0.0, |side| side.width));
-        }
+        let pool = currents.fill.pool.or(currents.root.pool).unwrap_or_else(|| {
+            let by_wall = constant("pool-per-wall").value * wall;
+            // A schedule says nothing of the pool; on other metals it is as wide as the close joint at least.
+            let joint = currents.opening.sides.first().map_or(0.0, |side| side.width);
+            let close = self.job.class() != Class::Aluminium && currents.opening.shape == Shape::Square;
+            if close { by_wall.max(joint) } else { by_wall }
+        });
         let Some(chosen) = gas::cup_figure(diameter, pool, aim, currents.polarity, &shelf) else { return };
         self.put(gas::lens_figure(chosen.held));
         if let (Some(own), Some(figure)) = (own.gas_lens.as_ref(), self.out.figures.get_mut(&FigureName::GasLens)) {

@@ -85,7 +85,11 @@ fn one_metal(metal: &Named<'_>, unread: &Unread, found: &mut Vec<Finding>) {
             Finding::new(Code::MetalMissing, format!("{} does not say what the metal is", metal.table))
                 .at(metal.at)
                 .label("neither `alloy` nor `family`")
-                .help(format!("add alloy = \"...\", or {} when nobody knows better", family_lines(metal.form))),
+                .help(format!(
+                    "add alloy = \"...\", or {} when nobody knows better; family = \"{}\" gives a sheet of the tests that find out",
+                    family_lines(metal.form),
+                    names::UNKNOWN
+                )),
         ),
         _ => {}
     }
