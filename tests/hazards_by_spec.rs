@@ -96,7 +96,7 @@ const RAISED: &[Row] = &[
     // Which metal it is.
     ("maybe-magnesium", &[("identified_by", "\"stamp\"")], false, "3.vinegar"),
     ("magnesium-light", &[("alloy", "\"5083\""), ("temper", "\"H111\"")], false, "5.scrap-bead"),
-    ("zinc-in-metal", &[("alloy", "\"7005\"")], false, "5.scrap-bead"),
+    ("zinc-in-metal", &[("alloy", "\"7005\"")], false, "6.strike"),
     ("spitting", &[("alloy", "\"356.0\""), ("form", "\"sand casting\"")], false, "6.trial-bead"),
     ("blister", &[("alloy", "\"413.0\""), ("temper", "\"F\""), ("form", "\"die casting\"")], false, "5.dry"),
     // What lies on the metal.
@@ -148,6 +148,7 @@ const RAISED: &[Row] = &[
     ("zinc-cracks", &[("alloy", "\"304\""), ("temper", ""), ("form", ""), ("coating", "\"zinc\"")], false, "3.strip"),
     ("purge-gas", &[("alloy", "\"304\""), ("temper", ""), ("form", ""), ("depth", ""), ("through", "true"), ("access", "\"one side\"")], false, "6.purge-box"),
     ("copper-fume", &[("alloy", "\"C12200\""), ("temper", ""), ("form", "")], false, "5.scrap-bead"),
+    ("brass-fume", &[("alloy", "\"C26000\""), ("temper", ""), ("form", "")], false, "5.scrap-bead"),
     ("lead-in-metal", &[("alloy", "\"C26000\""), ("temper", ""), ("form", ""), ("identified_by", "\"stamp\"")], false, "standing"),
     ("titanium-dust", &[("alloy", "\"Ti grade 2\""), ("temper", ""), ("form", "")], false, "3.open"),
     ("magnesium", MAGNESIUM, false, "3.open"),

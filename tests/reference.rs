@@ -401,8 +401,7 @@ fn named_in_heat() -> Vec<&'static String> {
     let lists = reference::preheat_row().rows.iter().map(|row| &row.alloys);
     let lists = lists.chain(reference::treatment().rows.iter().map(|row| &row.alloys));
     let lists = lists.chain(reference::shielding().rows.iter().map(|row| &row.alloys));
-    let lists = lists.chain(reference::heat_window().rows.iter().map(|row| &row.alloys));
-    lists.chain(reference::melting_enthalpy().rows.iter().map(|row| &row.alloys)).flatten().collect()
+    lists.chain(reference::heat_window().rows.iter().map(|row| &row.alloys)).flatten().collect()
 }
 
 #[test]

@@ -4,13 +4,13 @@
 
 use super::fault::{Fault, shown};
 use super::inputs::{Input, RUN_END};
-use super::targets::stem;
+use super::targets::{stem, temporary};
 use crate::findings::{Code, Finding};
 use crate::run::RunRecord;
 use crate::run::attempts::{self, Earlier};
 use std::collections::BTreeMap;
 use std::fs;
-use std::io::{self, Write};
+use std::io;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -144,12 +144,7 @@ pub(crate) fn stem_of(file: &str) -> &str {
 /// Writes a temporary file and gives it the first name that is free.
 fn place(folder: &Path, begin: &str, bytes: &[u8]) -> io::Result<PathBuf> {
     fs::create_dir_all(folder)?;
-    let mut builder = tempfile::Builder::new();
-    builder.prefix(".interpass-").suffix(".tmp");
-    #[cfg(unix)]
-    builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
-    let mut file = builder.tempfile_in(folder)?;
-    file.write_all(bytes)?;
+    let mut file = temporary(folder, bytes)?;
     file.as_file().sync_all()?;
     for number in 1..=MOST {
         let path = folder.join(format!("{begin}-{number}{RUN_END}"));

@@ -164,8 +164,8 @@ impl Folder {
     }
 }
 
-/// Writes a temporary file in the folder and gives it the name.
-fn replace(folder: &Path, path: &Path, bytes: &[u8]) -> io::Result<()> {
+/// A temporary file in the folder with these bytes, to be given its name once it is whole.
+pub(crate) fn temporary(folder: &Path, bytes: &[u8]) -> io::Result<tempfile::NamedTempFile> {
     let mut builder = tempfile::Builder::new();
     builder.prefix(".interpass-").suffix(".tmp");
     // A sheet is for others to read: the rights of any new file, not those of a secret one.
@@ -173,7 +173,12 @@ fn replace(folder: &Path, path: &Path, bytes: &[u8]) -> io::Result<()> {
     builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
     let mut file = builder.tempfile_in(folder)?;
     file.write_all(bytes)?;
-    file.persist(path).map_err(|error| error.error)?;
+    Ok(file)
+}
+
+/// Writes a temporary file in the folder and gives it the name.
+fn replace(folder: &Path, path: &Path, bytes: &[u8]) -> io::Result<()> {
+    temporary(folder, bytes)?.persist(path).map_err(|error| error.error)?;
     Ok(())
 }
 

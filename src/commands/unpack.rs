@@ -7,8 +7,9 @@ use super::out::Out;
 use super::received;
 use super::remade::{self, Verdict};
 use super::report::{self, Form};
+use super::targets::temporary;
 use std::fs;
-use std::io::{self, Write};
+use std::io;
 use std::path::{Path, PathBuf};
 
 /// What `unpack` is told.
@@ -93,12 +94,6 @@ fn stands(path: &Path, text: &str) -> Result<bool, Fault> {
 fn place(path: &Path, text: &str) -> io::Result<()> {
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
     fs::create_dir_all(folder)?;
-    let mut builder = tempfile::Builder::new();
-    builder.prefix(".interpass-").suffix(".tmp");
-    #[cfg(unix)]
-    builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
-    let mut file = builder.tempfile_in(folder)?;
-    file.write_all(text.as_bytes())?;
-    file.persist_noclobber(path).map_err(|error| error.error)?;
+    temporary(folder, text.as_bytes())?.persist_noclobber(path).map_err(|error| error.error)?;
     Ok(())
 }

@@ -9,6 +9,7 @@ use super::names::FigureName;
 use super::weld_metal::{dilution_row, inside, weld_content};
 use super::work::{Work, cite, constant};
 use crate::findings::{Code, Finding, Severity};
+use crate::reference::heat::filler_strength_of;
 use crate::reference::search::{behaviour_of, choices_for, composition_of, content, filler_named};
 use crate::reference::{
     Alloy, Basis, Class, CrackRange, Filler, FillerBehaviour, FillerChoice, Row, crack_range, filler,
@@ -305,6 +306,10 @@ pub fn figure(job: &Job<'_>, wall: f64) -> (Option<Figure>, Vec<Finding>) {
         // One system is enough to say it: the first that the weld lies in.
         if let Some((reason, range, whole)) = bench.crack_reasons(chosen).into_iter().next() {
             findings.push(cracking(job, chosen, range, &reason, whole));
+        }
+        if let Some(row) = filler_strength_of(&chosen.name) {
+            work.check("rod-tensile", (row.tensile, row.tensile), "MPa", Some(row.cite()));
+            work.with(vec![chosen.name.clone(), row.condition.clone()]);
         }
         if bench.salt && content(&chosen.limits, "cu") > 1.0 {
             work.remark(LineKind::Doubt, "copper-in-salt-water", vec![name.clone()], None);

@@ -208,7 +208,7 @@ pub fn gas_figure(job: &Job<'_>) -> (Figure, Vec<Finding>) {
         if job.helium < constant("helium-gain-from").value / 100.0 {
             work.remark(LineKind::Remark, "little-gain", Vec::new(), Some(cite("helium-gain-from")));
         }
-        if job.class().wants_ac() && job.helium > constant("helium-share-on-ac").value / 100.0 {
+        if super::wave::of_job(job) == Polarity::AC && job.helium > constant("helium-share-on-ac").value / 100.0 {
             findings.push(
                 Finding::new(Code::SettingOutside, "this much helium gives little cleaning and a hard start on AC")
                     .at_some(span)

@@ -3,35 +3,40 @@
 use super::figure::{Figure, LineKind, Value};
 use super::job::Job;
 use super::names::FigureName;
-use super::work::{Work, cite, constant, round};
-use crate::reference::{BalanceBand, Basis, Polarity, Product, Row, ac_study, balance_band, frequency_band};
+use super::work::{Work, cite, round};
+use crate::reference::heat::shieldings_of;
+use crate::reference::{BalanceBand, Basis, Polarity, Product, Row, Shielding, ac_study, balance_band, frequency_band};
 use crate::spec::{Joint, Surface};
 
 /// The polarity that the metal asks for.
 #[must_use]
 pub fn polarity(job: &Job<'_>) -> (Polarity, Figure) {
     let mut work = Work::new();
+    let why = usual(job).map_or_else(|| cite("ac-for-aluminium"), Row::cite);
+    let basis = why.basis;
     if of_job(job) == Polarity::DCEN {
-        let why = cite("dcen-for-others");
         work.remark(LineKind::Remark, "dcen-puts-heat-in-the-part", vec![job.base.shown.clone()], Some(why));
-        let figure = work.done(FigureName::Polarity, Value::Word("DCEN".to_owned()), constant("dcen-for-others").basis);
-        return (Polarity::DCEN, figure);
+        return (Polarity::DCEN, work.done(FigureName::Polarity, Value::Word("DCEN".to_owned()), basis));
     }
-    work.remark(LineKind::Remark, "ac-breaks-the-oxide", vec![job.base.shown.clone()], Some(cite("ac-for-aluminium")));
+    work.remark(LineKind::Remark, "ac-breaks-the-oxide", vec![job.base.shown.clone()], Some(why));
     if job.helium >= 1.0 {
         work.remark(LineKind::Doubt, "no-pure-helium-on-ac", Vec::new(), Some(cite("helium-share-on-ac")));
     }
-    let mut figure = work.done(FigureName::Polarity, Value::Word("AC".to_owned()), constant("ac-for-aluminium").basis);
+    let mut figure = work.done(FigureName::Polarity, Value::Word("AC".to_owned()), basis);
     figure.alternatives = vec!["DCEN".to_owned()];
     (Polarity::AC, figure)
+}
+
+/// The usual way to shield the base metal; none for aluminium, whose table the training manual gives.
+fn usual(job: &Job<'_>) -> Option<&'static Shielding> {
+    shieldings_of(job.base.candidates.first()?).into_iter().next()
 }
 
 /// The polarity that the base metal asks for: AC where the arc has to break an oxide that does not melt, as on aluminium,
 /// magnesium and bronze with much aluminium.
 #[must_use]
 pub fn of_job(job: &Job<'_>) -> Polarity {
-    let bronze = job.base.candidates.first().is_some_and(|alloy| alloy.family == "aluminium bronze");
-    if job.class().wants_ac() || bronze { Polarity::AC } else { Polarity::DCEN }
+    usual(job).map_or(Polarity::AC, |row| row.polarity)
 }
 
 fn band(surface: &str) -> Option<&'static BalanceBand> {

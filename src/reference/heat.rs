@@ -1,9 +1,8 @@
 //! Looking up what heat and shielding a metal other than aluminium asks. No formula: rows by metal and thickness.
 
 use super::{
-    Alloy, Class, FerriteTypical, FillerStrength, HeatWindow, MeltingEnthalpy, MetalHeat, Polarity, PreheatRow,
-    Shielding, Travel, Treatment, ferrite_typical, filler_strength, heat_window, melting_enthalpy, metal_heat,
-    preheat_row, shielding, travel, treatment,
+    Alloy, FerriteTypical, FillerStrength, HeatWindow, PreheatRow, Shielding, Treatment, ferrite_typical,
+    filler_strength, heat_window, preheat_row, shielding, treatment,
 };
 use crate::reference::search::filler_named;
 
@@ -15,13 +14,6 @@ fn holds(range: Option<[f64; 2]>, thickness: f64) -> bool {
 /// Does a list of names mean this alloy: an empty list means all.
 fn names(list: &[String], alloy: &Alloy) -> bool {
     list.is_empty() || list.contains(&alloy.name)
-}
-
-/// The preheat row that leads for this base metal at this wall thickness, mm: preheat and highest interpass
-/// temperature, °C. None for aluminium, whose limits stand in another table, and for a refused metal.
-#[must_use]
-pub fn preheat_for(alloy: &Alloy, thickness: f64) -> Option<&'static PreheatRow> {
-    preheat_rows_for(alloy, thickness).into_iter().find(|row| row.leads)
 }
 
 /// All preheat rows of this base metal at this wall thickness, mm, the leading one first: the others are witnesses and
@@ -51,43 +43,10 @@ pub fn shieldings_of(alloy: &Alloy) -> Vec<&'static Shielding> {
     if own.is_empty() { rows().filter(|row| row.alloys.is_empty()).collect() } else { own }
 }
 
-/// The way to shield this base metal with this polarity at this wall thickness, mm.
-#[must_use]
-pub fn shielding_for(alloy: &Alloy, polarity: Polarity, thickness: f64) -> Option<&'static Shielding> {
-    let thin_enough = |row: &&&Shielding| row.up_to.is_none_or(|most| thickness <= most);
-    shieldings_of(alloy).iter().filter(|row| row.polarity == polarity).find(thin_enough).copied()
-}
-
 /// The window of heat input of this base metal, kJ/mm; most have none.
 #[must_use]
 pub fn heat_window_of(alloy: &Alloy) -> Option<&'static HeatWindow> {
     heat_window().rows.iter().find(|row| row.alloys.contains(&alloy.name))
-}
-
-/// Heat to melt this base metal, J/mm3, from its own row, then from that of the metal that stands in for it.
-#[must_use]
-pub fn melting_enthalpy_of(alloy: &Alloy) -> Option<&'static MeltingEnthalpy> {
-    let row = |name: &String| melting_enthalpy().rows.iter().find(|row| row.alloys.contains(name));
-    row(&alloy.name).or_else(|| alloy.like.as_ref().and_then(row))
-}
-
-/// Mean values to melting of a class of metal, for heat flow; none for aluminium, whose alloys have their own, and
-/// for classes that no source gives.
-#[must_use]
-pub fn metal_heat_of(class: Class) -> Option<&'static MetalHeat> {
-    metal_heat().rows.iter().find(|row| row.classes.contains(&class))
-}
-
-/// Travel speed of manual TIG for a class of metal, a kind of work and a wall thickness, mm: the row whose thickness
-/// holds it, else the nearest one.
-#[must_use]
-pub fn travel_for(class: Class, work: &str, thickness: f64) -> Option<&'static Travel> {
-    let away = |row: &Travel| {
-        let [low, high] = row.thickness;
-        (low - thickness).max(thickness - high).max(0.0)
-    };
-    let fits = |row: &&Travel| row.work == work && (row.classes.is_empty() || row.classes.contains(&class));
-    travel().rows.iter().filter(fits).min_by(|a, b| away(a).total_cmp(&away(b)))
 }
 
 /// Ferrite that a rod of this name leaves undiluted, ferrite number.
@@ -108,10 +67,10 @@ pub fn filler_strength_of(filler: &str) -> Option<&'static FillerStrength> {
 #[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
-    use crate::reference::{Basis, search::alloy_named};
+    use crate::reference::{Polarity, search::alloy_named};
 
     fn lead(name: &str, thickness: f64) -> (Option<[f64; 2]>, Option<f64>) {
-        let row = preheat_for(alloy_named(name).unwrap(), thickness).unwrap();
+        let row = preheat_rows_for(alloy_named(name).unwrap(), thickness).into_iter().find(|row| row.leads).unwrap();
         (row.preheat, row.interpass_max)
     }
 
@@ -129,8 +88,8 @@ mod tests {
         // Steelmaker's handbook p.25: 140 °C at 10 to 20 mm, interpass 210 °C.
         assert_eq!(lead("S690QL", 15.0), (Some([140.0, 140.0]), Some(210.0)));
         assert_eq!(lead("2205", 6.0), (None, Some(150.0)));
-        assert!(preheat_for(alloy_named("A356.0").unwrap(), 8.0).is_none());
-        assert!(preheat_for(alloy_named("303").unwrap(), 8.0).is_none());
+        assert!(preheat_rows_for(alloy_named("A356.0").unwrap(), 8.0).is_empty());
+        assert!(preheat_rows_for(alloy_named("303").unwrap(), 8.0).is_empty());
     }
 
     #[test]
@@ -142,15 +101,11 @@ mod tests {
 
     #[test]
     fn shielding_of_the_metal_goes_before_its_class() {
-        let way = |name: &str, polarity, thickness| {
-            shielding_for(alloy_named(name).unwrap(), polarity, thickness).map(|row| row.gas.as_str())
-        };
-        assert_eq!(way("C12200", Polarity::DCEN, 2.0), Some("argon"));
-        assert_eq!(way("C12200", Polarity::DCEN, 6.0), Some("helium"));
-        assert_eq!(way("C95400", Polarity::AC, 10.0), Some("argon"));
-        assert_eq!(way("C95400", Polarity::DCEN, 10.0), Some("helium"));
-        assert_eq!(way("C65500", Polarity::AC, 3.0), None);
-        assert_eq!(way("AZ91C", Polarity::AC, 3.0), Some("argon"));
+        let usual = |name: &str| shieldings_of(alloy_named(name).unwrap()).first().map(|row| row.polarity);
+        assert_eq!(usual("C95400"), Some(Polarity::AC));
+        assert_eq!(usual("C65500"), Some(Polarity::DCEN));
+        assert_eq!(usual("AZ91C"), Some(Polarity::AC));
+        assert_eq!(usual("6061"), None);
         let titanium = shieldings_of(alloy_named("Ti grade 2").unwrap());
         assert!(titanium.iter().all(|row| row.trailing && row.shield_until == Some(427.0)));
     }
@@ -163,29 +118,5 @@ mod tests {
         assert!(treatments_of(of("17-4PH")).iter().all(|row| row.kind == "age"));
         assert_eq!(ferrite_typical_of("308L").map(|row| row.ferrite), Some([8.0, 12.0]));
         assert_eq!(filler_strength_of("70S-6").map(|row| row.tensile), Some(480.0));
-        assert_eq!(travel_for(Class::Stainless, "run", 2.0).map(|row| row.speed), Some([100.0, 180.0]));
-    }
-
-    #[test]
-    fn mean_values_agree_with_each_other() {
-        // alpha = k / (rho c): W/mK is 0.001 W/mmK.
-        for row in &metal_heat().rows {
-            let alpha = row.conductivity / 1000.0 / row.volumetric_heat;
-            assert!((alpha - row.diffusivity).abs() < 0.01 * row.diffusivity, "{:?}", row.classes);
-        }
-        assert!(metal_heat_of(Class::Aluminium).is_none() && metal_heat_of(Class::Copper).is_some());
-    }
-
-    #[test]
-    fn heat_to_melt_agrees_with_its_parts() {
-        use crate::reference::{Row, search::physical_value};
-        for row in &melting_enthalpy().rows {
-            let alloy = alloy_named(&row.alloys[0]).unwrap();
-            let value = |property| physical_value(alloy, None, property).unwrap().value;
-            let enthalpy = value("density") / 1e6
-                * (row.specific_heat * (value("liquidus") - 20.0) + 1000.0 * value("latent heat"));
-            assert!((enthalpy - row.enthalpy).abs() < 0.06 * row.enthalpy, "{:?}: {enthalpy}", row.alloys);
-            assert_eq!(row.cite().basis, Basis::Computed);
-        }
     }
 }

@@ -177,12 +177,6 @@ impl Class {
         matches!(self, Class::CarbonSteel | Class::LowAlloySteel | Class::ToolSteel)
     }
 
-    /// Metals whose oxide the arc has to break, on alternating current.
-    #[must_use]
-    pub fn wants_ac(self) -> bool {
-        matches!(self, Class::Aluminium | Class::Magnesium)
-    }
-
     /// Which file of a table with a file for each kind of metal holds its rows.
     pub(super) fn part(self) -> usize {
         match self {

@@ -2,7 +2,7 @@
 
 use super::{
     Alloy, AsWelded, Cite, Class, Composition, ConstantRow, Filler, FillerBehaviour, FillerChoice, Haz, Physical,
-    Postweld, Row, Schedule, Strength, alloy, as_welded, filler, filler_behaviour, haz, postweld, schedule,
+    Postweld, Row, Strength, alloy, as_welded, filler, filler_behaviour, haz, postweld,
 };
 use std::{collections::BTreeMap, sync::LazyLock};
 
@@ -179,19 +179,6 @@ pub fn content(limits: &BTreeMap<String, [f64; 2]>, element: &str) -> f64 {
 pub fn filler_named(name: &str) -> Option<&'static Filler> {
     static INDEX: LazyLock<Index<Filler>> = LazyLock::new(|| index(&filler().rows, |row| (&row.name, &row.also)));
     INDEX.get(&bare(name)).copied().flatten()
-}
-
-/// The filler metals that are made of this class of metal, in the order of the table.
-#[must_use]
-pub fn fillers_of(class: Class) -> Vec<&'static Filler> {
-    filler().rows.iter().filter(|row| row.class == class).collect()
-}
-
-/// The schedules of a metal, by the word of their table: `aluminium`, `steel`, `stainless steel`, `copper`, `titanium`,
-/// `magnesium`. Empty where no source gives any.
-#[must_use]
-pub fn schedules_of(metal: &str) -> Vec<&'static Schedule> {
-    schedule().rows.iter().filter(|row| row.metal == metal).collect()
 }
 
 /// How the filler metal of this name behaves in the weld.
@@ -417,16 +404,12 @@ mod tests {
             assert_eq!(class.part() == 1, class.is_ferrous());
             assert!(class.is_ferrous() || !class.is_steel());
         }
-        assert!(fillers_of(Class::Stainless).iter().any(|row| row.name == "ER308L"));
-        assert!(fillers_of(Class::Zinc).is_empty());
         let names = |a, b| choices_for(a, b).iter().flat_map(|row| &row.fillers).cloned().collect::<Vec<_>>();
         assert_eq!(names("S355J2", "S355J2").first().map(String::as_str), Some("ER70S-2"));
         assert!(names("S235JR", "304").contains(&"ER309L".to_owned()));
         // A pair without a rod has a row that says so.
         assert!(names("S235JR", "6061").is_empty() && !choices_for("S235JR", "6061").is_empty());
         assert!(names("AZ91C", "A356.0").is_empty() && !choices_for("A356.0", "AZ91C").is_empty());
-        assert_eq!(schedules_of("steel").iter().filter(|row| row.leads && row.joint == "butt").count(), 2);
-        assert!(schedules_of("gold").is_empty());
         let latent = value("304", None, "latent heat");
         assert!((latent.value - 285.0).abs() < 1.0);
     }

@@ -4,6 +4,7 @@
 use crate::engine::after::softens;
 use crate::engine::job::Base;
 use crate::engine::{Figure, FigureName, Job, Worked};
+use crate::reference::heat::shieldings_of;
 use crate::reference::search::{composition_of, constant, content, family_members, filler_named};
 use crate::reference::{Alloy, Class, Product, Weldability};
 use crate::spec::{Access, Form, Joint};
@@ -145,7 +146,8 @@ const THROUGH: f64 = 0.05;
 pub fn purged(job: &Job<'_>, worked: &Worked) -> bool {
     let thin = constant("titanium-back-shield-to").zip(job.thickness).is_some_and(|(to, wall)| wall <= to.value);
     let asks = |class| is(job, class);
-    let root = asks(Class::Stainless) || asks(Class::Nickel) || of_family(job, "copper-nickel");
+    let backed = |alloy: &Alloy| shieldings_of(alloy).first().is_some_and(|row| row.backing != "none");
+    let root = alloys(job).any(backed);
     (root && open_root(job, worked)) || (asks(Class::Titanium) && (open_root(job, worked) || thin))
 }
 

@@ -169,6 +169,12 @@ impl<'a> Context<'a> {
         self.tested_by(InspectionMethod::Penetrant)
     }
 
+    /// Whether magnetic particles are asked for, on a metal that a magnet holds.
+    pub(super) fn magnetic_particles(&self) -> bool {
+        let asked = !self.spec().inspection.methods.is_empty() && self.tested_by(InspectionMethod::MagneticParticle);
+        asked && metals::tested_by_magnet(self.job)
+    }
+
     /// How the opening is cut, in words.
     pub(super) fn tool(&self) -> String {
         self.word("tool", self.spec().prepare.method.as_ref().map_or("unknown", |at| CutBy::word(at.value)))

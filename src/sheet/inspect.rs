@@ -19,6 +19,9 @@ pub(super) fn section(context: &Context<'_>) -> Section {
         writer.say_step("degrease", say);
         writer.step("look");
     }
+    if context.magnetic_particles() {
+        writer.step("magnetic");
+    }
     let two = context.two_sided() && context.is_crack() && context.through();
     let criterion = match (context.penetrant(), two) {
         (true, true) => "opening-two",

@@ -59,6 +59,8 @@ fn case(context: &Context<'_>) -> &'static str {
 fn fit(context: &Context<'_>) -> Option<&'static str> {
     let patch = context.figure(FigureName::Groove).and_then(Figure::word) == Some("patch");
     match (context.job.joint, context.kind()) {
+        // What is built up with rod has no piece to fit.
+        (Joint::Pad, _) => None,
         (_, Some(DamageKind::BrokenLug)) => Some("lug"),
         (_, Some(DamageKind::MissingPiece)) => Some("piece"),
         (Joint::Plug, _) if patch => Some("disc"),

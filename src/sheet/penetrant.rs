@@ -151,6 +151,9 @@ fn tips(writer: &mut Writer<'_, '_>) {
         if context.is_crack() {
             let say = writer.say("tips-look", "").with("damage", damage);
             writer.say_step("tips-look", say);
+            if context.magnetic_particles() {
+                writer.step("tips-magnetic");
+            }
         }
         return;
     }

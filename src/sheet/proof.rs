@@ -3,13 +3,10 @@
 
 use super::context::{Context, Say};
 use super::writer::Writer;
-use crate::reference::search::physical_value;
+use crate::reference::search::{constant, physical_value};
 use crate::reference::{Cite, Class};
 use crate::rules::metals;
 use crate::units::show;
-
-/// Half of the width of the window round a density, as a share of it: common practice for a kitchen scale.
-const DENSITY_WINDOW: f64 = 0.03;
 
 /// Densities of all that the metal may be: low and high, g/cm3, with where they were found.
 fn densities(context: &Context<'_>) -> Option<(f64, f64, Vec<Cite>)> {
@@ -84,10 +81,11 @@ pub(super) fn identity(writer: &mut Writer<'_, '_>) {
 /// What must be true of the metal before it is ground.
 fn criterion(context: &Context<'_>, weighed: bool) -> Say {
     let known = context.job.base.alloy.is_some();
+    let window = constant("density-window").map_or(0.0, |row| row.value);
     match densities(context).filter(|_| weighed) {
         Some((low, high, cites)) => Say::of("sections", if known { "hold/identity" } else { "hold/identity-family" })
-            .with("low", show::rounded(low * (1.0 - DENSITY_WINDOW), 2, show::Toward::Down))
-            .with("high", show::rounded(high * (1.0 + DENSITY_WINDOW), 2, show::Toward::Up))
+            .with("low", show::rounded(low * (1.0 - window), 2, show::Toward::Down))
+            .with("high", show::rounded(high * (1.0 + window), 2, show::Toward::Up))
             .with("middle", show::trimmed(show::number(low, 3)))
             .with("family", context.job.base.shown.clone())
             .with("magnet", magnet(context))

@@ -6,13 +6,15 @@ use super::writer::{Writer, pair, table};
 use super::{Block, Cell, Section};
 
 /// Steps that test or look, and by which method, in the order of the work. The words of a step's test stand under its id.
-const TESTS: [(&str, &str); 13] = [
+const TESTS: [(&str, &str); 15] = [
     ("4.read", "penetrant"),
     ("4.look", "visual"),
+    ("4.magnetic", "magnetic particle"),
     ("6.look", "visual"),
     ("6.root-test", "penetrant"),
     ("6.gouge-test", "penetrant"),
     ("6.gouge-look", "visual"),
+    ("6.gouge-magnetic", "magnetic particle"),
     ("7.tint", "visual"),
     ("7.visual", "visual"),
     ("7.penetrant", "penetrant"),

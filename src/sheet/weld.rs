@@ -126,7 +126,8 @@ fn trial(writer: &mut Writer<'_, '_>) {
 fn loose(context: &Context<'_>) -> bool {
     let new_piece = matches!(context.kind(), Some(DamageKind::BrokenLug | DamageKind::MissingPiece));
     let joined = matches!(context.job.joint, Joint::Butt | Joint::Corner | Joint::Lap | Joint::Edge);
-    new_piece || (joined && !context.is_crack()) || is_patch(context)
+    let built_up = context.job.joint == Joint::Pad;
+    (new_piece && !built_up) || (joined && !context.is_crack()) || is_patch(context)
 }
 
 fn is_patch(context: &Context<'_>) -> bool {
@@ -135,7 +136,7 @@ fn is_patch(context: &Context<'_>) -> bool {
 
 fn set_in_place(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
-    if context.kind() == Some(DamageKind::BrokenLug) {
+    if context.kind() == Some(DamageKind::BrokenLug) && context.job.joint != Joint::Pad {
         writer.step("jig");
     }
     let thin = context.job.thickness.is_some_and(|wall| wall <= SHEET);
@@ -347,6 +348,9 @@ fn second_side(writer: &mut Writer<'_, '_>) {
         ("gouge-look", "hold/gouge-look", "look")
     };
     writer.step(step);
+    if context.magnetic_particles() {
+        writer.step("gouge-magnetic");
+    }
     writer.hold("gouge-test", Say::of("sections", criterion), &[]);
     writer.step_case("clean-2", clean);
     if metals::kept_warm(context.job, context.worked).is_some() {

@@ -4,12 +4,12 @@
 //! and `{>0.3 mm}` (at least) are quantities of the text itself, which come out in both systems of units. A key or a
 //! blank that is missing comes out in square brackets, so that a test can see it and no sentence is lost in silence.
 
-use crate::engine::Job;
-use crate::reference::Class;
+use crate::engine::{Job, wave};
+use crate::reference::{Class, Polarity};
 use crate::rules::metals;
 use serde::Deserialize;
 use std::collections::BTreeMap;
-use std::sync::LazyLock;
+use std::sync::{LazyLock, OnceLock};
 
 /// The files of the language `en`: name and text. One line a file; two files of one name are read as one.
 const FILES: &[(&str, &str)] = &[
@@ -44,27 +44,44 @@ pub struct Instead {
     pub text: String,
 }
 
-/// The words of a language.
-#[derive(Debug, Default)]
+/// The words of a language, each file read when it is first asked for.
+#[derive(Debug)]
 pub struct Words {
+    files: BTreeMap<&'static str, File>,
+}
+
+/// The texts of the files of one name, and what they say once they were read.
+#[derive(Debug)]
+struct File {
+    name: &'static str,
+    texts: Vec<&'static str>,
+    read: OnceLock<Said>,
+}
+
+/// What the files of one name say, each text under `file/key`.
+#[derive(Debug, Default)]
+struct Said {
     entries: BTreeMap<String, String>,
     instead: BTreeMap<String, Vec<Instead>>,
     broken: Vec<String>,
 }
 
-impl Words {
-    /// Reads the files of a language; a file that does not read is named in [`Words::broken`].
-    fn read(files: &[(&str, &str)]) -> Self {
-        let mut words = Words::default();
-        for (file, text) in files {
-            match toml::from_str::<toml::Table>(text) {
-                Ok(table) => words.take(file, &table),
-                Err(error) => words.broken.push(format!("{file}: {error}")),
+impl File {
+    fn said(&self) -> &Said {
+        self.read.get_or_init(|| {
+            let mut said = Said::default();
+            for text in &self.texts {
+                match toml::from_str::<toml::Table>(text) {
+                    Ok(table) => said.take(self.name, &table),
+                    Err(error) => said.broken.push(format!("{}: {error}", self.name)),
+                }
             }
-        }
-        words
+            said
+        })
     }
+}
 
+impl Said {
     fn take(&mut self, path: &str, table: &toml::Table) {
         for (key, value) in table {
             let path = format!("{path}/{key}");
@@ -83,25 +100,41 @@ impl Words {
             }
         }
     }
+}
+
+impl Words {
+    /// The files of a language.
+    fn of(files: &[(&'static str, &'static str)]) -> Self {
+        let mut words = Words { files: BTreeMap::new() };
+        for (name, text) in files {
+            let file = words.files.entry(name);
+            file.or_insert_with(|| File { name, texts: Vec::new(), read: OnceLock::new() }).texts.push(text);
+        }
+        words
+    }
+
+    fn said(&self, file: &str) -> Option<&Said> {
+        self.files.get(file).map(File::said)
+    }
 
     /// What could not be read; empty in a released program, as a test shows.
     #[must_use]
-    pub fn broken(&self) -> &[String] {
-        &self.broken
+    pub fn broken(&self) -> Vec<String> {
+        self.files.values().flat_map(|file| file.said().broken.iter().cloned()).collect()
     }
 
     /// The text with this key, blanks unfilled; a key inside a table is written `table/key`.
     #[must_use]
     pub fn get(&self, file: &str, key: &str) -> Option<&str> {
-        self.entries.get(&format!("{file}/{key}")).map(String::as_str)
+        self.said(file)?.entries.get(&format!("{file}/{key}")).map(String::as_str)
     }
 
     /// The text with this key as it is said of a kind of metal: a key that ends in `@` and one of these marks comes before
     /// the plain one, the nearest mark first.
     #[must_use]
     pub fn get_marked(&self, marks: &[&str], file: &str, key: &str) -> Option<&str> {
-        let own = marks.iter().find_map(|mark| self.entries.get(&format!("{file}/{key}@{mark}")));
-        own.map(String::as_str).or_else(|| self.get(file, key))
+        let own = marks.iter().find_map(|mark| self.get(file, &format!("{key}@{mark}")));
+        own.or_else(|| self.get(file, key))
     }
 
     /// The text with this key, its blanks filled by `fill`; the key in square brackets where it is missing.
@@ -115,8 +148,8 @@ impl Words {
     pub fn instead(&self, marks: &[&str], gate: &str) -> &[Instead] {
         let keys = marks.iter().map(|mark| format!("/{gate}/instead@{mark}"));
         let mut keys = keys.chain(std::iter::once(format!("/{gate}/instead")));
-        let found = keys
-            .find_map(|key| ["gates", "questions"].iter().find_map(|file| self.instead.get(&format!("{file}{key}"))));
+        let of = |file: &str, key: &str| self.said(file)?.instead.get(&format!("{file}{key}"));
+        let found = keys.find_map(|key| ["gates", "questions"].iter().find_map(|file| of(file, &key)));
         found.map_or(&[], Vec::as_slice)
     }
 
@@ -125,12 +158,14 @@ impl Words {
         let start = format!("{file}/");
         // Only the keys of the file are walked: they stand together.
         let from = start.clone();
-        self.entries.range(start..).map_while(move |(key, _)| key.strip_prefix(&from))
+        let entries = self.said(file).map(|said| said.entries.range(start..));
+        entries.into_iter().flatten().map_while(move |(key, _)| key.strip_prefix(&from))
     }
 
     /// All texts of all files, with their keys.
     pub fn all(&self) -> impl Iterator<Item = (&str, &str)> {
-        self.entries.iter().map(|(key, text)| (key.as_str(), text.as_str()))
+        let entries = self.files.values().flat_map(|file| &file.said().entries);
+        entries.map(|(key, text)| (key.as_str(), text.as_str()))
     }
 }
 
@@ -155,7 +190,7 @@ pub fn marks_of(job: &Job<'_>) -> Vec<&'static str> {
 
 /// Marks within a class, and what a metal with each is.
 type Finer = (&'static str, fn(&Job<'_>) -> bool);
-const FINER: [Finer; 6] = [
+const FINER: [Finer; 7] = [
     ("duplex", |job| metals::of_family(job, "duplex")),
     // A magnet holds it, and it is no plain steel.
     ("magnetic-stainless", |job| metals::class(job) == Class::Stainless && metals::tested_by_magnet(job)),
@@ -163,6 +198,8 @@ const FINER: [Finer; 6] = [
     ("grey-iron", |job| metals::of_family(job, "grey iron")),
     ("brass", |job| metals::alloys(job).any(metals::brass)),
     ("copper-nickel", |job| metals::of_family(job, "copper-nickel")),
+    // The plain keys speak of AC on aluminium.
+    ("on-ac", |job| metals::class(job) != Class::Aluminium && wave::of_job(job) == Polarity::AC),
 ];
 
 /// The marks that a key may bear for a kind of metal, the nearest first; aluminium is what the plain keys speak of.
@@ -217,7 +254,7 @@ pub fn blanks(text: &str) -> impl Iterator<Item = &str> {
 /// The words of the language `en`.
 #[must_use]
 pub fn english() -> &'static Words {
-    static WORDS: LazyLock<Words> = LazyLock::new(|| Words::read(FILES));
+    static WORDS: LazyLock<Words> = LazyLock::new(|| Words::of(FILES));
     &WORDS
 }
 
@@ -228,7 +265,7 @@ mod tests {
 
     #[test]
     fn every_file_reads() {
-        assert_eq!(english().broken(), &[] as &[String]);
+        assert_eq!(english().broken(), Vec::<String>::new());
     }
 
     #[test]

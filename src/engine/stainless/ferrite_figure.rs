@@ -8,6 +8,7 @@ use crate::engine::figure::{Figure, LineKind, Value};
 use crate::engine::names::FigureName;
 use crate::engine::work::{Work, cite, constant};
 use crate::findings::{Code, Finding};
+use crate::reference::heat::ferrite_typical_of;
 use crate::reference::{Basis, Row};
 use crate::units::show::{self, Toward};
 
@@ -50,6 +51,11 @@ pub fn ferrite(question: &Question<'_>) -> (Figure, Vec<Finding>) {
         }
         Structure::Austenitic => estimate(&mut work, &welds),
     };
+    let rod = question.rod.as_ref().and_then(|rod| ferrite_typical_of(rod.name));
+    if let Some(row) = rod {
+        work.check("ferrite-undiluted", (row.ferrite[0], row.ferrite[1]), "FN", Some(row.cite()));
+        work.with(vec![row.filler.clone()]);
+    }
     asked_for(&mut work, question);
     (work.done(FigureName::Ferrite, value, Basis::Memory), findings)
 }

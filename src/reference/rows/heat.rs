@@ -83,28 +83,6 @@ tables! {
         heat_input: [f64; 2],
     }
 
-    /// Heat from 20 °C to liquid.
-    melting_enthalpy in "heat_other.toml" gives MeltingEnthalpy key (alloys) {
-        /// Names of base metals.
-        alloys: Vec<String>,
-        /// Mean specific heat from 20 °C to melting, J/kgK.
-        specific_heat: f64,
-        /// Heat to melt, latent heat included, J/mm3.
-        enthalpy: f64,
-    }
-
-    /// Mean values to melting for heat flow.
-    metal_heat in "heat_other.toml" gives MetalHeat key (classes) {
-        /// Classes of base metals.
-        classes: Vec<Class>,
-        /// Conductivity, W/mK.
-        conductivity: f64,
-        /// Heat that a volume takes, J/(mm3 K).
-        volumetric_heat: f64,
-        /// Diffusivity, mm2/s.
-        diffusivity: f64,
-    }
-
     /// Travel speed of manual TIG, mm/min.
     travel in "heat_other.toml" gives Travel key (classes, work, thickness) {
         /// Classes of base metals; empty: all.
@@ -117,18 +95,6 @@ tables! {
         speed: [f64; 2],
     }
 
-    /// Length and spacing of tacks, mm.
-    tack in "heat_other.toml" gives Tack key (class, thickness) {
-        /// Class of the base metal.
-        class: Class,
-        /// Metal thickness, mm.
-        thickness: f64,
-        /// Length of a tack, mm.
-        length: f64,
-        /// From tack to tack, mm.
-        spacing: [f64; 2],
-    }
-
     /// Ferrite of undiluted weld metal as rods leave it.
     ferrite_typical in "ferrite.toml" gives FerriteTypical key (filler) {
         /// Name of a filler metal.
@@ -137,69 +103,4 @@ tables! {
         ferrite: [f64; 2],
     }
 
-    /// Levels of colour inside a purged tube and the oxygen that made them.
-    discoloration_level in "discoloration.toml" gives DiscolorationLevel key (level) {
-        /// Number of the sample.
-        level: u32,
-        /// Oxygen in the backing gas, ppm.
-        oxygen: f64,
-    }
-
-    /// Colours of heat on a bare metal.
-    discoloration in "discoloration.toml" gives Discoloration key (class, scheme, colour) {
-        /// Class of the metal.
-        class: Class,
-        /// What the row belongs to: `heated in air`, or a standard by its short name.
-        scheme: String,
-        /// The colour.
-        colour: String,
-        /// Temperature in air that makes it, °C.
-        #[serde(default)]
-        temperature: Option<f64>,
-        /// What is to be done: `accept`, `ask`, `reject`, `cut out`; left out: the scheme does not judge.
-        #[serde(default)]
-        decision: Option<String>,
-    }
-
-    /// What the colours of heat do and do not prove.
-    discoloration_rule in "discoloration.toml" gives DiscolorationRule key (class, rule) {
-        /// Class of the metal.
-        class: Class,
-        /// The rule, in a sentence without a full stop.
-        rule: String,
-    }
-
-    /// Root runs of pipe by outside diameter; the wall is not printed.
-    pipe_root in "schedules_ferrous.toml" gives PipeRoot key (metal, outside, source) {
-        /// As in the schedules.
-        metal: String,
-        /// Outside diameter, mm.
-        outside: f64,
-        /// Welding current, A.
-        amperage: [f64; 2],
-        /// Arc voltage, V.
-        voltage: [f64; 2],
-        /// Travel speed, mm/min.
-        travel: [f64; 2],
-        /// Tungsten diameter, mm.
-        tungsten: f64,
-        /// Rod diameter, mm.
-        rod: f64,
-        /// Bore of the cup, mm.
-        bore: [f64; 2],
-        /// Argon flow, L/min.
-        flow: [f64; 2],
-    }
-
-    /// Welding current by the size of the rod alone.
-    rod_amperage in "schedules_nonferrous.toml" gives RodAmperage key (metal, rod, source) {
-        /// Metal of the rod.
-        metal: String,
-        /// Rod diameter, mm.
-        rod: f64,
-        /// Welding current on electrode negative, A.
-        amperage: [f64; 2],
-        /// Gas flow, L/min.
-        flow: [f64; 2],
-    }
 }
