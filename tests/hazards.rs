@@ -14,7 +14,7 @@ const FACTS: &[&str] = &[
     "process.gtaw", "current.ac",
     "metal.aluminium", "metal.magnesium", "metal.beryllium", "metal.high_magnesium", "metal.zinc_bearing",
     "metal.steel", "metal.hardenable", "metal.stainless", "metal.cast_iron", "metal.copper", "metal.nickel",
-    "metal.titanium", "metal.other", "metal.chromium", "metal.nickel_bearing", "metal.leaded",
+    "metal.titanium", "metal.copper_bearing", "metal.other", "metal.chromium", "metal.nickel_bearing", "metal.leaded",
     "identity.unproved", "product.casting", "product.die_casting",
     "coating.paint", "coating.lead_paint", "coating.powder_coat", "coating.epoxy_paste", "coating.sealant",
     "coating.ptfe", "coating.impregnation_resin", "coating.chromate", "coating.zinc", "coating.cadmium",
@@ -41,11 +41,11 @@ const FACTS: &[&str] = &[
 const STEPS: &[&str] = &[
     "1.photo", "1.look",
     "3.drain", "3.take-off", "3.measure", "3.weigh", "3.file", "3.chip", "3.spark", "3.vinegar", "3.protect", "3.wash", "3.strip", "3.degrease", "3.let-go",
-    "3.tips", "3.tips-wipe", "3.tips-develop", "3.tips-read", "3.tips-mark", "3.scale", "3.stop-hole", "3.vent", "3.open",
+    "3.tips", "3.tips-wipe", "3.tips-develop", "3.tips-read", "3.tips-mark", "3.scale", "3.stop-hole", "3.vent", "3.open", "3.burn-out",
     "4.temperature", "4.penetrant", "4.read", "4.again",
-    "5.earth", "5.torch", "5.tip", "5.flow", "5.scrap-bead", "5.dye-off", "5.away", "5.wait", "5.dry", "5.bake", "5.burn-out",
+    "5.earth", "5.torch", "5.tip", "5.flow", "5.scrap-bead", "5.dye-off", "5.away", "5.wait", "5.dry", "5.bake",
     "5.scrape", "5.rod",
-    "6.trial-bead", "6.preheat", "6.purge-box", "6.strike", "6.warm", "6.gas", "6.cool",
+    "6.heavy", "6.trial-bead", "6.preheat", "6.purge-box", "6.strike", "6.warm", "6.gas", "6.cool",
     "7.cool", "7.visual", "7.penetrant",
     "8.dress", "8.tint-off", "8.leak-test",
 ];

@@ -323,7 +323,7 @@ fn the_burner_is_a_danger_of_the_sheets_that_use_it() {
         let steps = sheet.sections.iter().flat_map(|section| &section.blocks);
         let by_burner = steps
             .into_iter()
-            .any(|block| matches!(block, Block::Step(step) if !step.own && step.action.text.contains("soft burner")));
+            .any(|block| matches!(block, Block::Step(step) if !step.own && ["soft burner", "soft flame"].iter().any(|word| step.action.text.contains(word))));
         let warned = cautions(&sheet).iter().any(|(.., caution)| caution.id == "burner");
         assert_eq!(warned, by_burner, "{}", path.display());
         used += usize::from(by_burner);

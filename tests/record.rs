@@ -171,8 +171,8 @@ fn each_kind_of_difference_is_told_by_how_much() {
     );
     check(good.replacen("released_by = \"shop lead\"\n", "", 1), &[["hold-agreed", "not-done", "nobody released it"]]);
     check(good.replace("welder = \"welder 2\"\n", ""), &[["run/welder", "missing", ""]]);
-    check(typed(&seal, None, &GOOD, "rejected"), &[["test/4/result", "rejected", ""]]);
-    check(typed(&seal, None, &GOOD, "not done"), &[["test/4/result", "not-done", ""]]);
+    check(typed(&seal, None, &GOOD, "rejected"), &[["test/3/result", "rejected", ""]]);
+    check(typed(&seal, None, &GOOD, "not done"), &[["test/3/result", "not-done", ""]]);
     check(typed(&seal, None, &GOOD[..1], "accepted"), &[["pass/2", "missing", "nothing recorded"]]);
     let deviation = "[[deviation]]\nwhat = \"cup 6 instead of 7\"\nbecause = \"no access\"\n";
     check(good.clone() + deviation, &[["deviation/1", "outside", "no access"]]);

@@ -11,7 +11,7 @@ use super::solved::{Method, Powers, Solved};
 use super::work::{Work, cite, constant, constant_of};
 use crate::findings::{Code, Finding};
 use crate::reference::{ConstantRow, Polarity};
-use crate::spec::Joint;
+use crate::spec::{DamageKind, Joint};
 use crate::units::show;
 use std::f64::consts::PI;
 
@@ -111,6 +111,18 @@ impl Question<'_> {
         efficiency_key(self.polarity)
     }
 
+    /// Width, mm, of an edge that broke away and is built out again with rod; none for other jobs.
+    fn built_edge(&self) -> Option<f64> {
+        let missing = matches!(self.job.spec.damage.kind.as_ref().map(|at| at.value), Some(DamageKind::MissingPiece));
+        let width = self.opening.sides.first().map(|side| side.width).filter(|width| *width > 0.0);
+        width.filter(|_| missing && self.job.joint == Joint::Pad)
+    }
+
+    /// Distance of the arc from a free edge, mm: as stated, and half an edge where the bead lies on the edge itself.
+    fn edge(&self) -> Option<f64> {
+        self.job.edge_distance().or_else(|| self.built_edge().map(|width| width / 2.0))
+    }
+
     fn plate(&self, props: &Props, travel: f64) -> Plate {
         let conductivity = props.hot_conductivity();
         Plate {
@@ -118,7 +130,7 @@ impl Question<'_> {
             conductivity,
             diffusivity: conductivity / (props.density.value * 1000.0 * props.hot_specific_heat()),
             speed: travel * 1e-3 / 60.0,
-            edge: self.job.edge_distance().map(|edge| edge * 1e-3),
+            edge: self.edge().map(|edge| edge * 1e-3),
         }
     }
 

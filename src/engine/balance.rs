@@ -175,13 +175,13 @@ pub fn figure(job: &Job<'_>, opening: &Opening, ends: &Ends, filler: &str) -> Op
 /// Laid metal and what of it is more than was cut out, g.
 fn masses(work: &mut Work, opening: &Opening, ends: &Ends, filler: &'static Filler) -> Option<(f64, f64)> {
     let volume = opening.volume()?;
-    // Of other shapes nothing is cut that counts: what is missing was lost before.
+    // Of other shapes nothing is cut that counts; a pad puts back what was lost.
     let cut = match opening.shape {
         Shape::Groove | Shape::Vee => {
             let caps: f64 = opening.sides.iter().map(|side| side.cap * side.full_length.unwrap_or(0.0)).sum();
             (volume - caps).max(0.0)
         }
-        _ => 0.0,
+        _ => opening.lost.min(volume),
     };
     work.step("deposit-volume", "V", "", volume, "mm3");
     work.small_row("filler-density", "rho", filler.density, "g/cm3", filler.cite());

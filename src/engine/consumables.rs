@@ -232,6 +232,8 @@ pub struct RunAt<'a> {
     pub travel: f64,
     /// Gas flow, L/min.
     pub flow: f64,
+    /// Gas of a trailing shield and behind the root together, L/min.
+    pub beside: f64,
     /// Gas before the arc, s.
     pub pre_flow: f64,
     /// Gas after the arc, s.
@@ -241,7 +243,7 @@ pub struct RunAt<'a> {
 /// Weld metal, rods, arc time and gas; empty where the damage is not measured.
 #[must_use]
 pub fn figures(job: &Job<'_>, opening: &Opening, passes: &Figure, set: &RunAt<'_>) -> Vec<Figure> {
-    let RunAt { rod, filler, travel, flow, pre_flow, post_flow } = *set;
+    let RunAt { rod, filler, travel, flow, beside, pre_flow, post_flow } = *set;
     let Some(volume) = opening.volume() else { return Vec::new() };
     let Some(density) = filler_named(filler) else { return Vec::new() };
     let casting = job.base.candidates.iter().any(|alloy| alloy.product != Product::Wrought);
@@ -297,6 +299,13 @@ pub fn figures(job: &Job<'_>, opening: &Opening, passes: &Figure, set: &RunAt<'_
 
     let mut gas = Work::new();
     gas.figure(FigureName::GasFlow, "Q", flow);
+    let flow = if beside > 0.0 {
+        gas.step("gas-beside", "Qb", "", beside, "L/min");
+        gas.remark(LineKind::Doubt, "gas-of-purge", Vec::new(), None);
+        gas.step("gas-together", "Q", "Q + Qb", flow + beside, "L/min")
+    } else {
+        flow
+    };
     gas.figure(FigureName::ArcTime, "m", minutes);
     gas.figure(FigureName::PostFlow, "p", post_flow);
     gas.figure(FigureName::PreFlow, "a", pre_flow);

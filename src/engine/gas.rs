@@ -9,7 +9,7 @@ use super::names::FigureName;
 use super::stock::{self, Nozzle};
 use super::work::{Work, cite, constant, round};
 use crate::findings::{Code, Finding};
-use crate::reference::{Basis, Class, Cup, GasFlow, GasProperty, Polarity, Row, cup, gas_flow, gas_property};
+use crate::reference::{Basis, Class, Cup, GasFlow, GasProperty, Polarity, Row, Schedule, cup, gas_flow, gas_property};
 use crate::units::show;
 
 /// Density (kg/m3) and dynamic viscosity (Pa·s) of a shielding gas at 20 °C and 101.325 kPa.
@@ -101,17 +101,26 @@ pub struct ChosenCup {
     pub lacks: Option<Finding>,
 }
 
-/// The cup: the narrowest whose bore clears four tungstens and the pool with a margin, and that published rows use at
-/// this current; of the shelf where it holds one that is wide enough or one size narrower, with a gas lens first.
+/// The cup: the narrowest whose bore clears four tungstens and the pool with a margin (tungsten and pool in mm), and that
+/// published rows use at this current, or the schedule of a metal with gas of its own; of the shelf where it holds one that is wide enough or one size narrower, with a gas lens first.
 #[must_use]
-pub fn cup_figure(tungsten: f64, pool: f64, amps: f64, polarity: Polarity, shelf: &[Nozzle]) -> Option<ChosenCup> {
+pub fn cup_figure(
+    (tungsten, pool): (f64, f64),
+    amps: f64,
+    polarity: Polarity,
+    own: Option<&'static Schedule>,
+    shelf: &[Nozzle],
+) -> Option<ChosenCup> {
     let mut work = Work::new();
     work.figure(FigureName::TungstenDiameter, "d", tungsten);
     let per_tungsten = work.constant("cup-per-tungsten", "q");
     let margin = work.constant("cup-over-pool", "m");
     work.step("pool-width", "w", "", pool, "mm");
     let row = lead_row(polarity, amps)?;
-    let published = work.row("cup-bore-row", "p", row.bore[0], "mm", row.cite());
+    let published = match own.and_then(|own| own.bore.map(|bore| (own, bore))) {
+        Some((own, bore)) => work.row("cup-bore-row", "p", bore[0], "mm", own.cite()),
+        None => work.row("cup-bore-row", "p", row.bore[0], "mm", row.cite()),
+    };
     let least = (per_tungsten * tungsten).max(pool + margin).max(published);
     let need = work.step("cup-bore-needed", "B", "max(max(q * d, w + m), p)", least, "mm");
     let all = cups();
@@ -251,12 +260,18 @@ pub fn flow_figures(
     amps: f64,
     polarity: Polarity,
     cup: &'static Cup,
+    own: Option<&'static Schedule>,
 ) -> (Vec<Figure>, Option<Finding>) {
     let lead = lead_row(polarity, amps);
     let (Some(lead), Some(gas)) = (lead, mixture(job.helium)) else { return (Vec::new(), None) };
     let mut work = Work::new();
     work.out_of(FigureName::Amperage, "highest-aim", "i", amps);
-    work.row_range("flow-row", (lead.argon[0], lead.argon[1]), "L/min", lead.cite());
+    let own = own.and_then(|own| own.flow.map(|flow| (own, flow)));
+    let (range, row_cite, basis) = match own {
+        Some((own, flow)) => (flow, own.cite(), own.basis),
+        None => (lead.argon, lead.cite(), lead.basis),
+    };
+    work.row_range("flow-row", (range[0], range[1]), "L/min", row_cite);
     let witnesses = gas_flow().rows.iter().filter(|row| {
         row.thickness.is_some_and(|range| range[0] < wall && wall <= range[1])
             || (row.tungsten.is_some()
@@ -266,7 +281,7 @@ pub fn flow_figures(
     for row in witnesses {
         work.check("flow-witness", (row.argon[0], row.argon[1]), "L/min", Some(row.cite()));
     }
-    let (mut low, mut high) = (lead.argon[0], lead.argon[1]);
+    let [mut low, mut high] = range;
     if job.helium > 0.0 {
         let factor = constant("helium-flow-gain");
         let gain = factor.range.unwrap_or([factor.value; 2]);
@@ -285,7 +300,19 @@ pub fn flow_figures(
     let aim = rounded(FigureName::GasFlow, f64::midpoint(low, high));
     let value =
         Value::Range { low: rounded(FigureName::GasFlow, low), high: rounded(FigureName::GasFlow, high), set: aim };
-    let mut flow = work.done(FigureName::GasFlow, value, lead.basis);
+    let mut beside = Vec::new();
+    if let Some((own, _)) = own {
+        for (words, key, value) in
+            [("trailing-flow", "trailing", own.trailing), ("backing-flow", "backing", own.backing)]
+        {
+            if let Some(value) = value {
+                work.row(words, "", value, "L/min", own.cite());
+                beside.push((key, rounded(FigureName::GasFlow, value), "L/min"));
+            }
+        }
+    }
+    let mut flow = work.done(FigureName::GasFlow, value, basis);
+    flow.parts.extend(beside);
     flow.maximum = Some(crate::units::show::round_to(ceiling, 0.5, crate::units::show::Toward::Down));
 
     let mut number = Work::new();

@@ -9,7 +9,7 @@ use super::names::FigureName;
 use super::preheat::Limits;
 use super::schedule;
 use super::work::{Work, cite, constant, constant_of, round};
-use crate::reference::{Basis, Class};
+use crate::reference::{Basis, Class, HeatWindow, Row};
 use crate::units::{InUnits, show};
 
 /// Arc energy, kJ/mm: volts, amperes, mm/min.
@@ -99,6 +99,46 @@ pub fn travel_figure(of: schedule::Of, wall: f64, through: bool) -> Figure {
     let row = constant_of(of.class, "travel-repair");
     let range = row.range.unwrap_or([travel; 2]);
     work.done(FigureName::TravelSpeed, Value::Range { low: range[0], high: range[1], set: travel }, row.basis)
+}
+
+/// Travel, mm/min, at which a current brings this heat input, kJ/mm with the code's factor.
+#[must_use]
+pub fn travel_for(heat_input: f64, line: LoadLine, amps: f64) -> f64 {
+    constant("heat-input-k").value * arc_energy(line.volts(amps), amps, 1.0) / heat_input
+}
+
+/// Puts the travel of the author's own heat input in the place of the usual one: at the low, the aimed and the high
+/// current of a fill pass, A.
+pub fn travel_by_heat_input(figure: &mut Figure, heat_input: f64, line: LoadLine, [low, aim, high]: [f64; 3]) {
+    let mut work = Work::new();
+    work.step("heat-input-stated", "q", "", heat_input, "kJ/mm");
+    work.out_of(FigureName::Amperage, "highest-aim", "i", aim);
+    work.step("voltage", "u", "", line.volts(aim), "V");
+    work.constant("heat-input-k", "k");
+    let travel = |amps: f64| travel_for(heat_input, line, amps);
+    work.step("travel-of-heat-input", "v", "k * 60 * u * i / (1000 * q)", travel(aim), "mm/min");
+    let rounded = |amps: f64| round(FigureName::TravelSpeed, travel(amps));
+    let value = Value::Range { low: rounded(low), high: rounded(high), set: rounded(aim) };
+    *figure = work.done(FigureName::TravelSpeed, value, Basis::Computed);
+}
+
+/// Cuts a range of travel to what keeps a bead inside the heat input that its metal wants, at this current, A.
+pub fn travel_in_window(figure: &mut Figure, window: &'static HeatWindow, line: LoadLine, amps: f64) {
+    let Value::Range { low, high, set } = figure.value else { return };
+    let [least, most] = window.heat_input;
+    let down = |value: f64| super::work::to_step(value - 2.5, 5.0);
+    let [slow, fast] = [most, least].map(|heat_input| travel_for(heat_input, line, amps));
+    if fast >= high && slow <= low {
+        return;
+    }
+    let mut work = Work::new();
+    work.step("travel-usual", "", "", set, "mm/min");
+    work.row_range("heat-window", (least, most), "kJ/mm", window.cite());
+    work.figure(FigureName::Amperage, "i", amps);
+    work.step_range("travel-of-window", "", (slow, fast), "mm/min");
+    let (low, high) = (low.max(slow), high.min(down(fast)).max(low.max(slow)));
+    let value = Value::Range { low, high, set: set.clamp(low, high) };
+    *figure = work.done(FigureName::TravelSpeed, value, window.basis);
 }
 
 /// Arc energy and heat input at the start and near the limit.
@@ -212,8 +252,8 @@ fn resume(
 ) -> Figure {
     let mut work = Work::new();
     work.figure(FigureName::InterpassMax, "T", limits.interpass);
-    let usual = work.constant("resume-step", "s");
-    let mut step = usual;
+    // A part that is kept warm has no room for the usual step: there the probe before each bead rules.
+    let mut step = if limits.needed.is_some() { 0.0 } else { work.constant("resume-step", "s") };
     if let Some(mass) = &job.spec.part.mass {
         let energy = constant("budget-efficiency").value * line.volts(amps) * amps * (length / travel * 60.0);
         let heat = &ends.least.specific_heat;

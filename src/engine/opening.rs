@@ -97,6 +97,8 @@ pub struct Opening {
     pub missing: Vec<&'static str>,
     /// Length that the opening runs past a crack end at full depth, mm; none where no end stops inside the metal.
     pub past_tip: Option<f64>,
+    /// Metal that was lost before and that a pad puts back, mm3.
+    pub lost: f64,
 }
 
 impl Opening {
@@ -133,12 +135,15 @@ impl Opening {
             if let Some(length) = side.full_length {
                 part(full, length, "mm", 1.0);
             }
-            if side.run_out > 0.0 {
+            if side.run_out > 0.0 && side.ends > 0.0 {
                 part(out, side.run_out, "mm", 1.0);
             }
         }
+        // Depth and what is left come to the wall as they are printed too.
+        let cut = self.sides.first().map_or(0.0, |side| super::work::to_step(side.depth, 0.5) - side.depth);
+        let left = (self.left - cut).max(0.0);
         if matches!(self.shape, Shape::Groove) {
-            part("left-1", self.left, "mm", 0.5);
+            part("left-1", left, "mm", 0.25);
             part("angle", constant("groove-angle").value, "deg", 1.0);
             part("radius", self.radius(), "mm", 0.5);
             part("past-tip", self.past_tip.unwrap_or(constant("past-tip").value), "mm", 1.0);
@@ -194,9 +199,23 @@ fn plain_side(depth: f64, width: f64, area: f64, cap: f64, length: Option<f64>) 
     Side { number: 1, depth, width, area, cap, full_length: length, run_out: 0.0, ends: 0.0, volume }
 }
 
+/// Length of a slit along a crack, mm: the crack, and at each end that lies inside the metal as far as the stop hole reaches.
+fn with_stop_holes(job: &Job<'_>, wall: f64, length: Option<f64>, work: &mut Work) -> Option<f64> {
+    let hole = stop_hole(job, wall).as_ref().and_then(Figure::aim);
+    let (Some(length), Some(hole)) = (length, hole) else { return length };
+    #[allow(clippy::cast_precision_loss, reason = "a crack has two ends at most")]
+    let ends = job.spec.damage.tips.as_ref().map_or(2.0, |at| at.value.clamp(0, 2) as f64);
+    work.stated("damage-length", "l", length, "mm", job.spec.damage.length.as_ref().map(|at| at.span));
+    work.step("stop-hole-size", "d", "", hole, "mm");
+    work.assumed("inner-ends", "n", ends, "");
+    // The centre stands one diameter past the mark.
+    Some(work.step("slit-length", "", "l + n * 1.5 * d", length + ends * 1.5 * hole, "mm"))
+}
+
 fn butt(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
     let mut missing = Vec::new();
     let length = length(job, &mut missing);
+    let length = with_stop_holes(job, wall, length, &mut work);
     let square_limit = work.constant("square-edge-limit", "");
     let gap = work.small_constant("butt-gap", "s");
     let height = cap_height(wall, &mut work);
@@ -226,6 +245,7 @@ fn butt(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
         work,
         missing,
         past_tip: None,
+        lost: 0.0,
     }
 }
 
@@ -256,6 +276,7 @@ fn fillet(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
         work,
         missing,
         past_tip: None,
+        lost: 0.0,
     }
 }
 

@@ -262,6 +262,15 @@ fn of_table(class: Class, thickness: f64) -> Option<(f64, Cite)> {
     Some((f64::midpoint(row.speed[0], row.speed[1]), row.cite()))
 }
 
+/// The row whose cup and gas a metal takes that drinks in air while it is hot, titanium: of the schedule that leads, at
+/// this thickness (mm) or the next above. None for other metals, whose gas goes by the current.
+#[must_use]
+pub fn gas_row(of: Of, thickness: f64) -> Option<&'static Schedule> {
+    let rows = if of.class == Class::Titanium { lead_rows(of, "butt") } else { Vec::new() };
+    let above = rows.iter().find(|row| row.thickness >= thickness).or(rows.last()).copied();
+    above.filter(|row| row.bore.is_some() && row.flow.is_some())
+}
+
 /// Writes the reading of a schedule into a working; symbols `lo` and `hi` hold the result, A.
 pub fn write(work: &mut Work, scheduled: &Scheduled) {
     let (below, above) = scheduled.rows;

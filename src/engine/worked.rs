@@ -21,9 +21,11 @@ use super::solved::Solved;
 use super::work::{Work, constant_of, to_step};
 use reach::Ceiling;
 
+use super::load_line::LoadLine;
 use super::{acceptance, cost, filler, gas, heat, lens, penetrant, schedule, wave, weld_metal};
 use crate::findings::{Code, Finding};
 use crate::reference::Polarity;
+use crate::reference::heat::heat_window_of;
 use crate::spec::Set as OwnSet;
 use crate::units::{InUnits, show};
 
@@ -281,6 +283,7 @@ impl<'a> Run<'_, 'a> {
         let cold = rounded(currents.root.at(currents.temperatures.start));
         let warm = rounded(currents.root.at(currents.temperatures.warm));
         let aim = self.aim(FigureName::Amperage).unwrap_or(cold[1]);
+        self.travel_for_heat(currents, aim);
         // Neither the set nor the torch is ever turned past the panel maximum.
         let end = self.aim(FigureName::AmperageMax).unwrap_or(f64::INFINITY);
         let amps = (warm[0].min(aim), aim, cold[2].min(end).max(aim));
@@ -306,6 +309,23 @@ impl<'a> Run<'_, 'a> {
         }
     }
 
+    /// The travel that a heat input asks for: that of the author, or the window of the metal.
+    fn travel_for_heat(&mut self, currents: &Currents, aim: f64) {
+        let set = self.own().cloned().unwrap_or_default();
+        if set.travel_speed.is_some() {
+            return;
+        }
+        let stated = Own::quantity(set.heat_input.as_ref(), InUnits::in_kj_per_mm);
+        let line = LoadLine::for_gas(self.job.helium);
+        let Some(figure) = self.out.figures.get_mut(&FigureName::TravelSpeed) else { return };
+        if let Some(stated) = stated {
+            let amps = rounded(currents.fill.at(currents.temperatures.start));
+            heat::travel_by_heat_input(figure, stated.value(), line, amps);
+        } else if let Some(window) = self.job.base.alloy.and_then(heat_window_of) {
+            heat::travel_in_window(figure, window, line, aim);
+        }
+    }
+
     fn used_up(&mut self, currents: &Currents) {
         if !(self.job.damage_is_known() || self.job.from_spec()) {
             return;
@@ -324,7 +344,10 @@ impl<'a> Run<'_, 'a> {
             return;
         };
         let Some(passes) = self.out.figures.get(&FigureName::Passes).cloned() else { return };
-        let set = consumables::RunAt { rod, filler: &filler, travel, flow, pre_flow: pre, post_flow: post };
+        let parts = self.out.figures.get(&FigureName::GasFlow).map_or(&[][..], |figure| figure.parts.as_slice());
+        let beside =
+            parts.iter().filter(|(key, ..)| matches!(*key, "trailing" | "backing")).map(|(_, flow, _)| flow).sum();
+        let set = consumables::RunAt { rod, filler: &filler, travel, flow, beside, pre_flow: pre, post_flow: post };
         for figure in consumables::figures(self.job, &currents.opening, &passes, &set) {
             self.put(figure);
         }

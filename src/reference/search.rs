@@ -92,9 +92,15 @@ pub fn alloy_names_near(name: &str) -> Vec<&'static str> {
 }
 
 /// The base metals of a family: `cast aluminium`, `carbon steel`, `grey iron`. None for an unknown family.
+///
+/// A family of steel that is called as its whole class takes in all of the class: who knows no more than that a steel is
+/// a carbon steel does not know that it is not one that hardens.
 #[must_use]
 pub fn family_members(family: &str) -> Vec<&'static Alloy> {
-    alloy().rows.iter().filter(|row| bare(&row.family) == bare(family)).collect()
+    let wanted = bare(family);
+    let of_class = |row: &Alloy| row.class.is_steel() && bare(row.class.word()) == wanted;
+    let members = alloy().rows.iter().filter(|row| bare(&row.family) == wanted || of_class(row));
+    members.collect()
 }
 
 /// A temper without the marks of stress relief: T651 is T6, T3511 is T3; T51, T5 and H116 stay as they are.

@@ -62,6 +62,8 @@ const FACTS: &[(&str, Holds)] = &[
     ("metal.stainless", |case| metals::is(case.job, Class::Stainless)),
     ("metal.cast_iron", |case| metals::is(case.job, Class::CastIron)),
     ("metal.copper", |case| metals::is(case.job, Class::Copper)),
+    // Of the metal or of the rod: a bronze rod smokes copper on iron too.
+    ("metal.copper_bearing", |case| metals::is(case.job, Class::Copper) || metals::copper_rod(case.worked)),
     ("metal.nickel", |case| metals::is(case.job, Class::Nickel)),
     ("metal.titanium", |case| metals::is(case.job, Class::Titanium)),
     // All but aluminium: what is said of the light and the heat of its arc does not hold for them.
@@ -158,7 +160,7 @@ const FACTS: &[(&str, Holds)] = &[
     ("op.drilling", has_drilling),
     ("op.welding", |_| true),
     ("op.preheat_oven", |case| warming::oven(case.job)),
-    ("op.preheat_burner", |case| warming::by_burner(case.job, case.worked)),
+    ("op.preheat_burner", |case| warming::by_burner(case.job, case.worked) || metals::burnt_out(case.job)),
     // As the sheet does: it bakes a casting that is soaked with oil, and nothing else.
     ("op.bake_out", |case| {
         let cast = is_product(case, &[Product::Cast, Product::Die]);

@@ -4,10 +4,11 @@
 use crate::engine::after::softens;
 use crate::engine::job::Base;
 use crate::engine::{Figure, FigureName, Job, Worked};
+use crate::findings::Code;
 use crate::reference::heat::shieldings_of;
 use crate::reference::search::{composition_of, constant, content, family_members, filler_named};
 use crate::reference::{Alloy, Class, Product, Weldability};
-use crate::spec::{Access, Form, Joint};
+use crate::spec::{Access, Form, Joint, Surface};
 
 /// The metals of a job: one, or two where different ones meet.
 pub fn bases<'j>(job: &'j Job<'_>) -> impl Iterator<Item = &'j Base> {
@@ -115,6 +116,26 @@ pub fn boils_zinc(job: &Job<'_>) -> bool {
     alloys(job).filter(|alloy| alloy.class == Class::Copper).any(|alloy| brass(alloy) || zinc(alloy) > from)
 }
 
+/// Whether the rod is of copper or of a copper alloy.
+#[must_use]
+pub fn copper_rod(worked: &Worked) -> bool {
+    let rod = worked.figures.get(&FigureName::FillerMetal).and_then(Figure::word).and_then(filler_named);
+    rod.is_some_and(|rod| rod.name.starts_with("ERCu"))
+}
+
+/// Whether the rod wets a metal that stays solid under it: bronze on iron, on steel and on brass.
+#[must_use]
+pub fn brazed(job: &Job<'_>, worked: &Worked) -> bool {
+    copper_rod(worked) && bases(job).all(|base| base.candidates.iter().any(|alloy| rusts(alloy.class) || brass(alloy)))
+}
+
+/// Whether oil is burnt out of the part: a casting of iron that is soaked with it.
+#[must_use]
+pub fn burnt_out(job: &Job<'_>) -> bool {
+    let soaked = job.spec.metal.surface.iter().any(|at| at.value == Surface::OilSoaked);
+    soaked && is(job, Class::CastIron)
+}
+
 /// Whether an alloy is a brass.
 #[must_use]
 pub fn brass(alloy: &Alloy) -> bool {
@@ -203,10 +224,14 @@ pub fn beside(job: &Job<'_>, base: &Base) -> Beside {
     }
 }
 
-/// What the weld makes of the metals of the job: the worst of two.
+/// What the weld makes of the metals of the job: the worst of two. Hard it is too where the hardness was worked out to be
+/// past what is safe.
 #[must_use]
-pub fn worst_beside(job: &Job<'_>) -> Beside {
-    let all: Vec<Beside> = bases(job).map(|base| beside(job, base)).collect();
+pub fn worst_beside(job: &Job<'_>, worked: &Worked) -> Beside {
+    let mut all: Vec<Beside> = bases(job).map(|base| beside(job, base)).collect();
+    if worked.findings.iter().any(|finding| finding.code == Code::MetalHardZone) {
+        all.push(Beside::Hard);
+    }
     let worst = [Beside::Hard, Beside::Soft].into_iter().find(|worst| all.contains(worst));
     worst.unwrap_or(Beside::Same)
 }

@@ -257,7 +257,7 @@ fn metal_known(case: &Case<'_>, fired: &[Gate]) -> Gate {
 /// Nothing softens a metal that is annealed or as it was cast or formed; where one of the metals softens beside the weld,
 /// or hardens, somebody has to say whether the part can live with it.
 fn zone(case: &Case<'_>) -> Gate {
-    let (key, answer) = match metals::worst_beside(case.job) {
+    let (key, answer) = match metals::worst_beside(case.job, case.worked) {
         Beside::Soft => ("soft-zone", Answer::AtHold),
         Beside::Same => ("soft-zone", Answer::Clear),
         Beside::Hard => ("hard-zone", Answer::AtHold),

@@ -104,7 +104,7 @@ pub(super) fn soft(writer: &mut Writer<'_, '_>) {
 
 /// What whoever agrees to the repair agrees to besides: a zone beside the weld that is soft, or hard.
 pub(super) fn zone(context: &Context<'_>) -> Beside {
-    metals::worst_beside(context.job)
+    metals::worst_beside(context.job, context.worked)
 }
 
 /// What would bring the strength of one metal back, in words.

@@ -121,6 +121,7 @@ fn steps(writer: &mut Writer<'_, '_>) {
     writer.say_step("photo", photo);
     let cause = context.spec().damage.cause.as_ref().map(|at| at.value);
     let case = match cause {
+        _ if context.kind() == Some(DamageKind::FailedWeld) => "old-weld",
         _ if !context.is_crack() => "other",
         Some(Cause::Fatigue) => "fatigue",
         Some(Cause::Unknown) | None => "unknown",

@@ -20,6 +20,9 @@ const NO_VENT: &str = "closed-no-vent";
 /// Gates after which the part goes out of use, whoever asks: nobody else's repair is named beside them.
 const OUT_OF_USE: [&str; 2] = ["gas-cylinder", "road-wheel"];
 
+/// Gates that head a sheet until somebody outside the shop agrees, and the hold that says so.
+const OTHERS_AGREE: [(&str, &str); 2] = [("propeller", "class"), ("structural", "engineer")];
+
 /// Steps that lead back to a repair here once something is known or changed.
 const LEADS_BACK: [&str; 5] = ["again", "ask-held", "maker", "other-cleaner", "clean-again"];
 
@@ -36,6 +39,11 @@ pub(super) fn section(context: &Context<'_>) -> Section {
     writer.table(questions);
     super::cause::hold(&mut writer);
     super::attempt::hold(&mut writer);
+    for (gate, key) in OTHERS_AGREE {
+        if context.judgement.gates.iter().any(|own| own.key == gate && own.answer == Answer::Head) {
+            writer.hold(key, Say::of("decide", format!("others/{key}")), &[]);
+        }
+    }
     let what = match super::after::zone(context) {
         Beside::Soft => "agreed/what-soft",
         Beside::Hard => "agreed/what-hard",

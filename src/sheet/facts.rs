@@ -8,7 +8,7 @@ use crate::rules::metals::{self, Route};
 use crate::rules::warming;
 use crate::spec::{
     Access, Coating, Consequence, CutBy, DamageKind, Form, Held, IdentifiedBy, InspectionMethod, Joint, Keep, Loading,
-    Site, Spec, Surface,
+    Site, Spec, Surface, Use,
 };
 use crate::units::{Amount, InUnits, Length};
 
@@ -66,6 +66,10 @@ impl<'a> Context<'a> {
 
     pub(super) fn is_crack(&self) -> bool {
         self.kind() == Some(DamageKind::Crack)
+    }
+
+    pub(super) fn is_propeller(&self) -> bool {
+        self.spec().part.use_.iter().any(|at| at.value == Use::Propeller)
     }
 
     pub(super) fn through(&self) -> bool {

@@ -24,6 +24,9 @@ pub(super) fn section(context: &Context<'_>) -> Section {
     after::soft(&mut writer);
     size(&mut writer);
     leak(&mut writer);
+    if context.is_propeller() {
+        writer.step("pitch");
+    }
     after::unbalance(&mut writer);
     coat(&mut writer);
     after::sea(&mut writer);
@@ -44,6 +47,12 @@ fn food(context: &Context<'_>) -> bool {
     used || context.held() == Some(Held::Food)
 }
 
+/// Whether a pad was laid higher than the face, to be cut back.
+fn pad_machined(context: &Context<'_>) -> Option<f64> {
+    let left = super::drawing::line(context, "machining-allowance").filter(|left| *left > 0.0);
+    left.filter(|_| context.job.joint == Joint::Pad)
+}
+
 /// Whether a feature to keep lies under the weld and is cut back to size.
 fn machined<'a>(context: &Context<'a>) -> impl Iterator<Item = &'a Keep> + use<'a> {
     context.keeps().filter(|keep| keep.allowance.as_ref().is_some_and(|at| at.value.value().in_mm() > 0.0))
@@ -51,7 +60,7 @@ fn machined<'a>(context: &Context<'a>) -> impl Iterator<Item = &'a Keep> + use<'
 
 fn dress(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
-    let case = if machined(context).next().is_some() {
+    let case = if machined(context).next().is_some() || pad_machined(context).is_some() {
         "machined"
     } else if food(context) {
         "food"
@@ -72,6 +81,7 @@ fn look(writer: &mut Writer<'_, '_>, words: &str) {
     let context = writer.context;
     let over = largest_pore(context);
     let case = match over.as_deref() {
+        None if food(context) => "no-pore",
         None => "plain",
         Some("") => "no-pore",
         Some(_) => "over",
@@ -96,7 +106,12 @@ fn size(writer: &mut Writer<'_, '_>) {
         let say = writer.say("machine", "").with("feature", feature(keep)).with("allowance", allowance);
         writer.say_step(&numbered("machine", index), say);
     }
-    if machined(context).next().is_some() {
+    let pad = pad_machined(context).filter(|_| machined(context).next().is_none());
+    if let Some(left) = pad {
+        let say = writer.say("machine", "pad").with("allowance", super::show::by_hand(left, context.system()));
+        writer.say_step("machine", say);
+    }
+    if machined(context).next().is_some() || pad.is_some() {
         look(writer, "machined");
     }
     for (index, keep) in dummies(context).enumerate() {
@@ -187,7 +202,8 @@ fn refit(writer: &mut Writer<'_, '_>) {
 fn not_required(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
     after::heat_treatment(writer);
-    if machined(context).next().is_none() && context.kind() != Some(DamageKind::StrippedThread) {
+    let cut = machined(context).next().is_some() || pad_machined(context).is_some();
+    if !cut && context.kind() != Some(DamageKind::StrippedThread) {
         writer.not_required("machining");
     }
     if context.spec().part.rotating.is_none() && !context.loaded_by_rotation() {

@@ -11,9 +11,6 @@ use crate::units::show;
 pub(super) fn behind(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
     let class = context.job.class();
-    if class == Class::Titanium {
-        writer.step("trailing");
-    }
     if !context.purged() {
         if matches!(class, Class::Stainless | Class::Nickel | Class::Titanium) {
             writer.not_required("6.purge");

@@ -5,6 +5,7 @@ use super::context::{Context, Say};
 use super::penetrant::Test;
 use super::set_up::wipe;
 use super::writer::Writer;
+use crate::engine::FigureName;
 
 /// Section 4.
 pub(super) fn section(context: &Context<'_>) -> Section {
@@ -23,10 +24,14 @@ pub(super) fn section(context: &Context<'_>) -> Section {
         writer.step("magnetic");
     }
     let two = context.two_sided() && context.is_crack() && context.through();
-    let criterion = match (context.penetrant(), two) {
-        (true, true) => "opening-two",
-        (true, false) => "opening-none",
-        (false, _) => "opening-look",
+    // What is left below a groove from one side still holds the crack: the root melts it.
+    let left = context.part(FigureName::Groove, "left-1").is_some_and(|(left, _)| left > 0.0);
+    let land = left && context.is_crack() && context.through();
+    let criterion = match (context.penetrant(), two, land) {
+        (true, true, _) => "opening-two",
+        (true, false, true) => "opening-land",
+        (true, false, false) => "opening-none",
+        (false, ..) => "opening-look",
     };
     writer.hold("opening", Say::of("sections", format!("hold/{criterion}")), &[]);
     writer.done()

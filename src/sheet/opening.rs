@@ -6,7 +6,7 @@ use super::writer::{Writer, table};
 use super::{Cell, Table};
 use crate::engine::{Figure, FigureName};
 use crate::findings::Code;
-use crate::rules::warming;
+use crate::rules::{metals, warming};
 use crate::spec::{DamageKind, Joint, Surface};
 use crate::units::{InUnits, degrees, show};
 
@@ -32,8 +32,16 @@ pub(super) fn opening(writer: &mut Writer<'_, '_>) {
         None => blank(writer),
     }
     writer.step("burr");
+    burn_out(writer);
     if let Some(case) = fit(context) {
         writer.step_case("fit", case);
+    }
+}
+
+/// A casting of iron that is soaked with oil is burnt out before its opening is tested: oil keeps the dye out of cracks.
+fn burn_out(writer: &mut Writer<'_, '_>) {
+    if metals::burnt_out(writer.context.job) {
+        writer.step("burn-out");
     }
 }
 
@@ -44,6 +52,7 @@ fn case(context: &Context<'_>) -> &'static str {
     match (context.job.joint, context.kind()) {
         (Joint::Groove, _) if context.two_sided() => "groove",
         (Joint::Groove, _) => "groove-one",
+        (Joint::Pad, Some(DamageKind::MissingPiece)) => "pad-edge",
         (Joint::Pad, _) => "pad",
         (Joint::Plug, Some(DamageKind::StrippedThread)) => "plug-thread",
         (Joint::Plug, _) => "plug-hole",
@@ -136,11 +145,20 @@ fn groove(context: &Context<'_>, figure: &Figure) -> Table {
     table
 }
 
+/// Beads side by side in each layer of a pad, where that was worked out.
+fn beads_of_layer(context: &Context<'_>) -> Option<f64> {
+    let passes = context.figure(FigureName::Passes).map_or(&[][..], |figure| figure.working.as_slice());
+    passes.iter().find(|line| line.words == "beads-side-by-side").and_then(|line| line.number)
+}
+
+/// Whether each layer of a pad is a single bead.
+pub(super) fn one_bead(context: &Context<'_>) -> bool {
+    beads_of_layer(context).is_some_and(|beads| beads <= 1.0)
+}
+
 /// The layers of a pad, and the beads of each.
 fn layers_text(context: &Context<'_>, layers: String) -> String {
-    let passes = context.figure(FigureName::Passes).map_or(&[][..], |figure| figure.working.as_slice());
-    let wide = passes.iter().find(|line| line.words == "beads-side-by-side").and_then(|line| line.number);
-    match wide.filter(|wide| *wide > 1.0) {
+    match beads_of_layer(context).filter(|wide| *wide > 1.0) {
         Some(wide) => {
             let say = Say::of("sections", "groove/layers-of").with("0", layers).with("1", show::number(wide, 0));
             context.cell(&say).text

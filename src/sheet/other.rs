@@ -14,6 +14,7 @@ pub(super) fn told(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
     let case = match super::after::zone(context) {
         Beside::Same => "as-before",
+        Beside::Soft if warmed_whole(context) => "whole",
         Beside::Soft => "worked",
         Beside::Hard => "hard",
     };
@@ -73,6 +74,9 @@ fn treated(context: &Context<'_>) -> Option<Say> {
         };
         let kind = super::weld_tables::capital(&row.kind);
         let say = Say::of("advice", key).with("kind", kind).with("when", when);
+        let one = |end: f64| degrees(context, Some([end; 2]));
+        let ends = row.temperature.map(|[low, high]| (one(low), one(high))).unwrap_or_default();
+        let say = say.with("low", ends.0).with("high", ends.1);
         context
             .cell(&say.with("temperature", degrees(context, row.temperature)).with("hours", hours(context, row)))
             .text
@@ -113,6 +117,13 @@ fn hours(context: &Context<'_>, row: &Treatment) -> String {
     context.cell(&Say::of("advice", "back/for").with("0", text)).text
 }
 
+/// Whether a magnesium casting in a treated temper is warmed whole, past what it was aged at.
+fn warmed_whole(context: &Context<'_>) -> bool {
+    let treated = context.job.base.temper.as_ref().is_some_and(|temper| temper.starts_with('T'));
+    let warm = metals::kept_warm(context.job, context.worked).is_some();
+    treated && warm && context.job.class() == Class::Magnesium
+}
+
 /// The step of the heat treatment, before the last tests: it shows what cracked, and what it cracks itself.
 pub(super) fn relieve(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
@@ -121,8 +132,13 @@ pub(super) fn relieve(writer: &mut Writer<'_, '_>) {
     }
     let row = treatments(context).into_iter().find(|row| matches!(row.kind.as_str(), "stress relief" | "temper"));
     let say = match row {
+        Some(row) if warmed_whole(context) => writer
+            .say("relieve", "again")
+            .with("temperature", degrees(context, row.temperature))
+            .with("hours", hours(context, row))
+            .cite([row.cite()]),
         Some(row) => writer
-            .say("relieve", "row")
+            .say("relieve", if metals::kept_warm(context.job, context.worked).is_some() { "row" } else { "agreed" })
             .with("kind", context.word("treatment", &row.kind))
             .with("temperature", degrees(context, row.temperature))
             .with("hours", hours(context, row))
@@ -136,15 +152,19 @@ pub(super) fn relieve(writer: &mut Writer<'_, '_>) {
 /// Tint and scale come off metals that resist corrosion by a clean skin.
 pub(super) fn tint_off(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
-    if context.job.class() == Class::Stainless {
+    if context.job.class() == Class::Stainless || super::set_up::stainless_pair(context) {
         writer.step("tint-off");
-        writer.step("passivate");
+        // Pickle and passivating bath are not for plain steel.
+        if context.job.class() == Class::Stainless {
+            writer.step("passivate");
+        }
     }
 }
 
 /// The sentence that a cast iron, a brass or a magnesium part wants beside the passes.
 pub(super) fn advice(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
+    let warm = metals::kept_warm(context.job, context.worked).is_some();
     let key = match context.job.class() {
         Class::CastIron => match context.iron_route() {
             Some(Route::Hot) => "iron/hot",
@@ -158,14 +178,25 @@ pub(super) fn advice(writer: &mut Writer<'_, '_>) {
         Class::Magnesium => "hand/magnesium",
         Class::Copper if metals::boils_zinc(context.job) => "hand/brass",
         Class::Copper if metals::of_family(context.job, "bronze") => "hand/bronze",
-        Class::Copper => "hand/copper",
+        Class::Copper if warm => "hand/copper",
+        Class::Copper => "hand/copper-cold",
         Class::CarbonSteel | Class::LowAlloySteel | Class::ToolSteel if metals::hardenable(context.job) => {
-            "hand/hardenable"
+            if warm {
+                "hand/hardenable"
+            } else {
+                "hand/hardenable-cold"
+            }
         }
         _ => "",
     };
     if !key.is_empty() {
         writer.text(Say::of("advice", key));
+    }
+    if super::set_up::stainless_pair(context) {
+        writer.text(Say::of("advice", "hand/pair"));
+    }
+    if metals::brazed(context.job, context.worked) {
+        writer.text(Say::of("advice", "hand/braze"));
     }
     let known = metals::bases(context.job).filter_map(|base| base.alloy);
     if let Some((alloy, window)) = known.filter_map(|alloy| Some((alloy, heat_window_of(alloy)?))).next() {

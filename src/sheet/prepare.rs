@@ -5,6 +5,7 @@ use super::context::{Context, Say};
 use super::facts::{feature, is_bore};
 use super::opening::opening;
 use super::penetrant::Test;
+use super::set_up::stainless_pair;
 use super::writer::Writer;
 use crate::engine::FigureName;
 use crate::reference::{Class, Row, penetrant_limit};
@@ -21,7 +22,9 @@ pub(super) fn section(context: &Context<'_>) -> Section {
     place(&mut writer);
     take_off(&mut writer);
     measure(&mut writer);
-    super::proof::identity(&mut writer);
+    if !proved_bare(context) {
+        super::proof::identity(&mut writer);
+    }
     keep_apart(&mut writer);
     protect(&mut writer);
     clean(&mut writer);
@@ -84,6 +87,9 @@ pub(super) fn numbered(key: &str, index: usize) -> String {
 }
 
 fn measure(writer: &mut Writer<'_, '_>) {
+    if writer.context.is_propeller() {
+        writer.step("pitch");
+    }
     for (index, keep) in writer.context.keeps().enumerate() {
         let say = writer.say("measure", if is_bore(keep) { "bore" } else { "face" });
         let say = say.with("feature", feature(keep));
@@ -91,10 +97,19 @@ fn measure(writer: &mut Writer<'_, '_>) {
     }
 }
 
+/// Whether the metal is proved on the stripped part. Sparks, a chip and the density want bare metal, and the wheel meets no
+/// paint that may hold lead; of a metal that may be magnesium nothing is stripped before it is known.
+fn proved_bare(context: &Context<'_>) -> bool {
+    !matches!(context.job.class(), Class::Aluminium | Class::Magnesium)
+}
+
 /// Metals that other metal spoils where it is rubbed in, or that dirt cracks when they are hot, want tools of their own.
 fn keep_apart(writer: &mut Writer<'_, '_>) {
-    let class = writer.context.job.class();
-    if matches!(class, Class::Stainless | Class::Nickel | Class::Titanium | Class::Magnesium) {
+    let context = writer.context;
+    let class = context.job.class();
+    if stainless_pair(context) {
+        writer.step_case("keep-apart", "pair");
+    } else if matches!(class, Class::Stainless | Class::Nickel | Class::Titanium | Class::Magnesium) {
         writer.step("keep-apart");
     }
 }
@@ -200,6 +215,9 @@ fn clean(writer: &mut Writer<'_, '_>) {
     if pasted {
         let say = writer.say("paste", "").with("damage", context.damage());
         writer.say_step("paste", say);
+    }
+    if proved_bare(context) {
+        super::proof::identity(writer);
     }
     let cleaner = context.spec().prepare.cleaner.as_ref().map_or(Cleaner::Unknown, |at| at.value);
     match cleaner {

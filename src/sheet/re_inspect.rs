@@ -2,6 +2,7 @@
 
 use super::context::{Context, Say, listed};
 use super::penetrant::Test;
+use super::set_up::stainless_pair;
 use super::writer::{Writer, table};
 use super::{Cell, Section, Table, show};
 use crate::engine::acceptance::{key, named};
@@ -9,7 +10,7 @@ use crate::engine::{Figure, FigureName, Limit};
 use crate::reference::acceptance::by_dye;
 use crate::reference::{Basis, Cite, Class, Flaw, Row};
 use crate::rules::metals;
-use crate::spec::InspectionMethod;
+use crate::spec::{InspectionMethod, Joint};
 use crate::units::mm;
 
 /// Flaws that have a box to fill in where no standard of the tables limits them.
@@ -29,20 +30,23 @@ pub(super) fn section(context: &Context<'_>) -> Section {
     if metals::hardenable(context.job) || (metals::class(context.job).is_steel() && asks) {
         writer.step("delay");
     }
-    if matches!(context.job.class(), Class::Titanium | Class::Stainless | Class::Nickel) {
+    let tinted = matches!(context.job.class(), Class::Titanium | Class::Stainless | Class::Nickel);
+    if tinted || stainless_pair(context) {
         writer.step("tint");
     }
-    writer.step("visual");
+    visual(&mut writer);
     if context.penetrant() {
         Test::Final.write(&mut writer);
     } else {
         writer.not_required("7.penetrant");
-        writer.text(Say::of("sections", "limits/no-dye"));
+        if !context.magnetic_particles() {
+            writer.text(Say::of("sections", "limits/no-dye"));
+        }
     }
     for (method, key) in [
-        (InspectionMethod::Ultrasonic, "ultrasonic"),
-        (InspectionMethod::Radiography, "radiography"),
         (InspectionMethod::MagneticParticle, "magnetic"),
+        (InspectionMethod::Radiography, "radiography"),
+        (InspectionMethod::Ultrasonic, "ultrasonic"),
     ] {
         if context.tested_by(method) && !context.spec().inspection.methods.is_empty() {
             writer.step(key);
@@ -53,6 +57,17 @@ pub(super) fn section(context: &Context<'_>) -> Section {
     super::attempt::mend(&mut writer);
     writer.hold("accepted", Say::of("sections", "hold/accepted"), &["attempt"]);
     writer.done()
+}
+
+/// The look at the weld: a pad has no other side, and a root that cannot be reached is said to be unseen.
+fn visual(writer: &mut Writer<'_, '_>) {
+    let context = writer.context;
+    let case = match context.job.joint {
+        Joint::Pad => "pad",
+        _ if !context.both_sides() => "one-side",
+        _ => "",
+    };
+    writer.step_case("visual", case);
 }
 
 /// Standards and levels that the limits come from: `ISO 10042 level C, ISO 23277 level 2X`.
@@ -162,6 +177,9 @@ fn remarks(writer: &mut Writer<'_, '_>) {
     }
     if !not_held.is_empty() {
         writer.text(Say::of("sections", "limits/not-held").with("standards", not_held.join(", ")));
+    }
+    if !held.is_empty() && !held.iter().any(|named| !named.marks) {
+        writer.text(Say::of("sections", "limits/marks-alone"));
     }
     if all.iter().any(|limit| limit.short || (limit.flaw == Flaw::UndercutShort && limit.most > 0.0)) {
         writer.text(Say::of("sections", "limits/short"));

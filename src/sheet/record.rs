@@ -4,9 +4,10 @@ use super::context::Context;
 use super::run_form::{RECORD_ROWS, TEST_BOXES};
 use super::writer::{Writer, pair, table};
 use super::{Block, Cell, Section};
+use crate::spec::Joint;
 
 /// Steps that test or look, and by which method, in the order of the work. The words of a step's test stand under its id.
-const TESTS: [(&str, &str); 15] = [
+const TESTS: [(&str, &str); 16] = [
     ("4.read", "penetrant"),
     ("4.look", "visual"),
     ("4.magnetic", "magnetic particle"),
@@ -22,6 +23,7 @@ const TESTS: [(&str, &str); 15] = [
     ("7.radiography", "radiography"),
     ("7.magnetic", "magnetic particle"),
     ("8.look", "visual"),
+    ("8.leak-test", "leak"),
 ];
 
 /// Section 9.
@@ -45,7 +47,10 @@ pub(super) fn add_tests(context: &Context<'_>, sections: &mut [Section]) {
     };
     let fill: Vec<usize> = (2..2 + TEST_BOXES.len()).collect();
     let mut tests = table(context, "tests", &["test", "method", "result", "by"], &fill);
-    for (step, method) in TESTS.into_iter().filter(|(step, _)| has(step)) {
+    // After a single run, and on a pad, the look after the root is the look at the finished weld.
+    let no_root = context.passes().len() == 1 || context.job.joint == Joint::Pad;
+    let asked = TESTS.into_iter().filter(|(step, _)| has(step) && !(no_root && *step == "6.look"));
+    for (step, method) in asked {
         let texts = [context.text("sections", &format!("test/{step}")), method.to_owned()];
         let boxes = TEST_BOXES.map(|_| Cell::default());
         tests.rows.push(texts.into_iter().map(|text| context.plain(text)).chain(boxes).collect());

@@ -21,7 +21,9 @@ pub(super) fn section(context: &Context<'_>) -> Section {
     writer.table(settings(context));
     panel(&mut writer);
     clean(&mut writer);
-    if plugged(context) && metals::kept_warm(context.job, context.worked).is_some() {
+    // What seals a bore against grit and dye does not go into an oven, and stands no preheat.
+    let heated = context.oven() || metals::kept_warm(context.job, context.worked).is_some();
+    if plugged(context) && heated && !bakes(context) {
         writer.step("unplug");
     }
     bake(&mut writer);
@@ -82,7 +84,15 @@ fn torch(writer: &mut Writer<'_, '_>) {
     writer.step("tip");
     let cup = writer.say("cup", "").with("cup", super::settings::cup(context));
     writer.say_step("cup", cup);
-    let gas = writer.say("flow", "").figure(context.figure(FigureName::GasFlow));
+    if context.job.class() == Class::Titanium {
+        writer.step("trailing");
+    }
+    let beside = |key: &str| {
+        let flow = context.part(FigureName::GasFlow, key).map(|(flow, _)| flow);
+        flow.map_or_else(|| context.blank(), |flow| super::show::one(FigureName::GasFlow, flow, context.system()))
+    };
+    let gas = writer.say("flow", "").with("trailing", beside("trailing")).with("backing", beside("backing"));
+    let gas = gas.figure(context.figure(FigureName::GasFlow));
     writer.say_step("flow", gas);
     let reading = context.figure(FigureName::FlowmeterReading).and_then(|figure| figure.aim());
     let flow = context.figure(FigureName::GasFlow).and_then(|figure| figure.aim());
@@ -139,13 +149,22 @@ fn clean(writer: &mut Writer<'_, '_>) {
     writer.step("wait");
 }
 
+/// Whether oil is baked out of the part, which takes the plugs out itself.
+fn bakes(context: &Context<'_>) -> bool {
+    let iron = context.job.class() == Class::CastIron;
+    context.oil_soaked()
+        && context.is_casting()
+        && !iron
+        && bake_row(context.job).is_some_and(|row| row.preheat_max.is_some())
+}
+
 fn bake(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
     if !context.oil_soaked() || !context.is_casting() {
         return;
     }
+    // Iron was burnt out before its opening was tested.
     if context.job.class() == Class::CastIron {
-        writer.step("burn-out");
         return;
     }
     let Some(row) = bake_row(context.job) else {
@@ -207,10 +226,21 @@ fn dry(writer: &mut Writer<'_, '_>) {
     writer.say_step("dry", say);
 }
 
+/// Whether plain steel is welded to stainless steel.
+pub(super) fn stainless_pair(context: &Context<'_>) -> bool {
+    let other = context.job.other.as_ref().and_then(metals::class_of);
+    context.job.class().is_steel() && other == Some(Class::Stainless)
+}
+
 fn scrape(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
     let wide = context.kind() == Some(DamageKind::WornSurface);
-    writer.step_case("scrape", if wide { "brush" } else { "scraper" });
+    let case = match wide {
+        _ if stainless_pair(context) => "pair",
+        true => "brush",
+        false => "scraper",
+    };
+    writer.step_case("scrape", case);
     let case = if cleaner(context) == Cleaner::Alkaline { "dry" } else { "wiped" };
     let say = writer.say("rod", case).with("wipe", wipe(context));
     writer.say_step("rod", say);

@@ -24,7 +24,8 @@ pub(super) fn in_air(writer: &mut Writer<'_, '_>) {
 fn lagged(context: &Context<'_>) -> Option<&'static str> {
     let class = context.job.class();
     if class == Class::CastIron {
-        Some("iron")
+        let cold = context.iron_route() == Some(metals::Route::Cold);
+        Some(if cold { "iron" } else { "iron-warm" })
     } else if class == Class::ToolSteel {
         Some("tool")
     } else if metals::hardenable(context.job) && metals::kept_warm(context.job, context.worked).is_some() {

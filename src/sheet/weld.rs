@@ -15,6 +15,9 @@ use crate::rules::warming::{self, bands, between_passes};
 use crate::spec::{DamageKind, Joint};
 use crate::units::{InUnits, show};
 
+/// Preheat range that is wider than this, K, is said as an aim and a limit.
+const WIDE: f64 = 75.0;
+
 /// Wall up to which a joint through it wants a bar behind, mm: common practice.
 const SHEET: f64 = 3.2;
 
@@ -92,6 +95,12 @@ fn before(writer: &mut Writer<'_, '_>, preheated: bool) {
     // The part is warmed no hotter than its preheat, though a pass may start hotter.
     let ends = context.figure(FigureName::Preheat).and_then(Figure::ends).filter(|(low, high)| high > low);
     let reads = match metals::kept_warm(context.job, context.worked).and(ends) {
+        // So wide a range is no aim: its foot is, and its head is a limit.
+        Some((low, high)) if high - low > WIDE => {
+            let degrees = |value, toward| tables::degrees(context, value, toward);
+            let say = Say::of("values", "aim-never").with("0", degrees(low, show::Toward::Up));
+            context.cell(&say.with("1", degrees(high, show::Toward::Down))).text
+        }
         Some((low, high)) => tables::between(context, low, high),
         None => may_start(context, true),
     };
@@ -130,6 +139,11 @@ fn loose(context: &Context<'_>) -> bool {
     (new_piece && !built_up) || (joined && !context.is_crack()) || is_patch(context)
 }
 
+/// Whether an edge that broke away is built out again with rod.
+pub(super) fn edge_pad(context: &Context<'_>) -> bool {
+    context.job.joint == Joint::Pad && context.kind() == Some(DamageKind::MissingPiece)
+}
+
 fn is_patch(context: &Context<'_>) -> bool {
     context.figure(FigureName::Groove).and_then(Figure::word) == Some("patch")
 }
@@ -138,6 +152,9 @@ fn set_in_place(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
     if context.kind() == Some(DamageKind::BrokenLug) && context.job.joint != Joint::Pad {
         writer.step("jig");
+    }
+    if edge_pad(context) {
+        writer.step_case("bar", "edge");
     }
     let thin = context.job.thickness.is_some_and(|wall| wall <= SHEET);
     let flat = !matches!(context.job.joint, Joint::Pad | Joint::Fillet | Joint::Lap);
@@ -151,15 +168,48 @@ fn set_in_place(writer: &mut Writer<'_, '_>) {
     super::gas::behind(writer);
     let torn = context.kind() == Some(DamageKind::FailedWeld) && context.job.joint == Joint::Fillet;
     if loose(context) || torn {
-        if context.job.joint == Joint::Butt {
+        if has_free_end(context) {
             writer.step("run-off");
         }
-        writer.step_case("tack", if torn { "torn" } else { "loose" });
+        tack(writer, torn);
         writer.step("tack-ends");
     }
-    let warm = context.passes().first().is_some_and(|row| tables::wants_warmth(context, &bands(row)));
-    let say = writer.say("probe", "").with("root_start", may_start(context, warm));
+    let beads = context.job.joint == Joint::Pad && !super::opening::one_bead(context);
+    let say = writer.say("probe", if beads { "beads" } else { "" }).with("root_start", root_start(context));
     writer.say_step("probe", say);
+}
+
+/// When the first pass may start.
+fn root_start(context: &Context<'_>) -> String {
+    let warm = context.passes().first().is_some_and(|row| tables::wants_warmth(context, &bands(row)));
+    may_start(context, warm)
+}
+
+/// Whether a seam that is joined from edge to edge ends at a free edge: unknown ends may.
+fn has_free_end(context: &Context<'_>) -> bool {
+    context.job.joint == Joint::Butt && context.tips() != Some(2)
+}
+
+/// Seam up to which the usual tacks would be half of it, mm: three of 10 mm. Common practice.
+const SHORT_SEAM: f64 = 60.0;
+
+/// A tack on a short seam is this share of it, and no longer than the usual one, mm. Common practice.
+const TACK_SHARE: f64 = 1.0 / 8.0;
+const TACK_MOST: f64 = 10.0;
+
+/// Tacks: three or four, on a short seam two short ones.
+fn tack(writer: &mut Writer<'_, '_>, torn: bool) {
+    let context = writer.context;
+    let seam = context.part(FigureName::Groove, "full-length-1").map(|(length, _)| length);
+    match seam.filter(|seam| *seam <= SHORT_SEAM) {
+        Some(seam) => {
+            let tack = show::round_to(seam * TACK_SHARE, 1.0, show::Toward::Nearest).clamp(3.0, TACK_MOST);
+            let case = if torn { "torn-short" } else { "short" };
+            let say = writer.say("tack", case).with("tack", super::show::by_hand(tack, context.system()));
+            writer.say_step("tack", say);
+        }
+        None => writer.step_case("tack", if torn { "torn" } else { "loose" }),
+    }
 }
 
 /// The passes of a side, in order.
@@ -192,14 +242,22 @@ fn first_pass(writer: &mut Writer<'_, '_>, row: Option<&PassRow>) {
     let strike = match joint {
         _ if context.to_edge() && joint == Joint::Groove => "inner",
         _ if context.is_crack() && joint == Joint::Groove => "crack",
-        Joint::Butt if context.is_crack() && context.figure(FigureName::StopHole).is_some() => "hole",
+        Joint::Butt if context.is_crack() && context.figure(FigureName::StopHole).is_some() => {
+            if context.tips() == Some(1) { "hole" } else { "holes" }
+        }
+        Joint::Pad if edge_pad(context) => "edge-pad",
         Joint::Pad => "pad",
         Joint::Plug if is_patch(context) => "disc",
         Joint::Plug => "plug",
         _ => "joint",
     };
     writer.step_case("strike", strike);
+    let brazed = metals::brazed(context.job, context.worked);
+    if short_beads(context) && matches!(joint, Joint::Groove | Joint::Butt) {
+        writer.step("butter");
+    }
     let wet = match joint {
+        Joint::Groove | Joint::Plug | Joint::Butt if brazed => "braze",
         Joint::Groove | Joint::Plug if !is_patch(context) => "groove",
         Joint::Pad => "pad",
         _ if context.is_crack() => "crack",
@@ -214,6 +272,7 @@ fn first_pass(writer: &mut Writer<'_, '_>, row: Option<&PassRow>) {
     }
     let run = match joint {
         _ if context.to_edge() => "edge",
+        Joint::Pad if super::opening::one_bead(context) => "bead",
         Joint::Pad => "pad",
         Joint::Plug if is_patch(context) => "disc",
         Joint::Plug => "plug",
@@ -278,8 +337,9 @@ fn between(writer: &mut Writer<'_, '_>, rows: &[&PassRow]) {
 
 /// Below what the next pass may start: the limit itself where a pass waits for a warm part, else with room below it.
 fn resume(context: &Context<'_>) -> String {
-    let name =
-        if between_passes(context.job, context.worked) { FigureName::InterpassMax } else { FigureName::ResumeBelow };
+    let for_set =
+        between_passes(context.job, context.worked) && metals::kept_warm(context.job, context.worked).is_none();
+    let name = if for_set { FigureName::InterpassMax } else { FigureName::ResumeBelow };
     let figure = context.figure(name).or(context.figure(FigureName::InterpassMax));
     figure.map_or_else(|| context.blank(), |figure| super::show::figure_text(figure, context.system()).0)
 }
@@ -303,7 +363,13 @@ fn later_passes(writer: &mut Writer<'_, '_>, rows: &[&PassRow], side: u8) {
     for run in runs {
         let Some(first) = run.first() else { continue };
         let key = first.kind.word();
-        let case = if run.len() == 1 { "one" } else { "more" };
+        let case = match run.len() {
+            1 if wide(context, first) && first.kind == PassKind::Fill => "wide-one",
+            _ if wide(context, first) => "wide",
+            _ if edge_pad(context) => "edge",
+            1 => "one",
+            _ => "more",
+        };
         let numbers = pass_numbers(context, &run);
         let words = if side > 1 && first.kind == PassKind::Root { "root" } else { key };
         let say = writer.say(words, case).with("passes", numbers).with("pool", pool_text(context, Some(first)));
@@ -315,6 +381,16 @@ fn later_passes(writer: &mut Writer<'_, '_>, rows: &[&PassRow], side: u8) {
             told = true;
         }
     }
+}
+
+/// A groove is wider than this many pools: one bead does not reach both walls.
+const POOLS: f64 = 1.5;
+
+/// Whether beads lie side by side in a groove.
+fn wide(context: &Context<'_>, row: &PassRow) -> bool {
+    let key = if row.side == 1 { "width-1" } else { "width-2" };
+    let width = context.part(FigureName::Groove, key).map_or(0.0, |(width, _)| width);
+    matches!(row.kind, PassKind::Fill | PassKind::Cap) && row.pool > 0.0 && width > POOLS * row.pool
 }
 
 /// The numbers of passes that follow each other: `2`, `2 and 3`, `2 to 7`.
@@ -361,11 +437,11 @@ fn second_side(writer: &mut Writer<'_, '_>) {
 
 fn after(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
-    if loose(context) && context.job.joint == Joint::Butt {
+    if loose(context) && has_free_end(context) {
         writer.step("tab-off");
     }
-    super::slow::at_once(writer);
     writer.step("shut");
+    super::slow::at_once(writer);
     super::slow::in_air(writer);
     writer.step("fire-watch");
 }

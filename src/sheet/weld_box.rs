@@ -9,7 +9,7 @@ use super::{Block, Cell};
 use crate::engine::FigureName;
 use crate::reference::Class;
 use crate::rules::{metals, warming};
-use crate::spec::{Keep, Site};
+use crate::spec::{Form, Joint, Keep, Site};
 use crate::units::{InUnits, mm, show};
 
 /// Distances from a free edge that shares of the amperage are given for, mm: those of the engine's working.
@@ -20,6 +20,8 @@ pub(super) fn advice(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
     if context.to_edge() || context.size("edge").is_some() {
         edge(writer);
+    } else if super::weld::edge_pad(context) {
+        writer.text(Say::of("advice", "edge/pad"));
     }
     let position = context.job.position.word();
     if context.words.get("advice", &format!("position/{position}")).is_some() {
@@ -51,11 +53,21 @@ fn edge(writer: &mut Writer<'_, '_>) {
     writer.text(say.figure(context.figure(FigureName::Amperage)));
 }
 
+/// Wall up to which a dug-out speck goes through it, mm: common practice.
+const THIN: f64 = 3.0;
+
+/// Whether metal is laid on a solid bar, which no pool falls through.
+fn solid(context: &Context<'_>) -> bool {
+    let bar = context.spec().metal.form.as_ref().is_some_and(|at| at.value == Form::Bar);
+    bar && context.job.joint == Joint::Pad
+}
+
 /// What the pool says, and what to do.
 pub(super) fn watch(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
     let class = context.job.class();
-    let mut keys = vec!["skin", "touch", "spits", "crater"];
+    let thin = context.job.thickness.is_some_and(|wall| wall <= THIN) && class != Class::Aluminium;
+    let mut keys = vec!["skin", if thin { "thin-touch" } else { "touch" }, "spits", "crater"];
     // What the metal itself does when something is wrong.
     match class {
         Class::CastIron => keys.push("ping"),
@@ -71,7 +83,7 @@ pub(super) fn watch(writer: &mut Writer<'_, '_>) {
     if context.is_groove() {
         keys.insert(0, "land");
     }
-    if context.passes().is_empty() || !context.is_groove() {
+    if context.passes().is_empty() || !(context.is_groove() || solid(context)) {
         keys.insert(0, "through");
     }
     if context.is_casting() || context.oil_soaked() {
@@ -105,7 +117,11 @@ pub(super) fn scrap(writer: &mut Writer<'_, '_>) {
     for keep in context.keeps().filter(away) {
         items.push(context.cell(&Say::of("advice", "scrap/keep").with("feature", feature(keep))));
     }
-    items.push(context.cell(&wall_line(context)));
+    if solid(context) {
+        items.push(context.cell(&Say::of("advice", "scrap/deeper")));
+    } else {
+        items.push(context.cell(&wall_line(context)));
+    }
     let mut keys = vec!["dig-outs"];
     if context.oil_soaked() {
         keys.push("oil");

@@ -113,6 +113,8 @@ pub(super) fn may_start(context: &Context<'_>, warm: bool) -> String {
     let never = context.figure(FigureName::InterpassMax).and_then(Figure::aim);
     let metal = metals::kept_warm(context.job, context.worked);
     match (metal.or_else(|| warm.then(|| warm_from(context)).flatten()), resume, never) {
+        // A part that is kept warm starts its next bead with room for what that bead brings.
+        (Some(from), Some(resume), _) if metal.is_some() && from < resume => between(context, from, resume),
         (Some(from), _, Some(never)) if from < never => between(context, from, never),
         (Some(from), ..) => or_more(context, from),
         (None, Some(resume), _) => or_less(context, resume),
@@ -216,7 +218,10 @@ fn measure_with(context: &Context<'_>) -> String {
     let Some(kit) = context.kit() else { return context.text("advice", "probe/with") };
     // The stick that melts last before the limit is the one that warns.
     let limit = context.figure(FigureName::InterpassMax).and_then(Figure::aim).unwrap_or(f64::INFINITY);
-    let below = kit.measure.temperature_sticks.iter().filter(|at| at.value.value().in_celsius() <= limit + 0.5);
+    // One that melts long before that tells nothing.
+    let from = context.figure(FigureName::ResumeBelow).and_then(Figure::aim).unwrap_or(0.0).min(limit);
+    let held = kit.measure.temperature_sticks.iter();
+    let below = held.filter(|at| (from - 0.5..=limit + 0.5).contains(&at.value.value().in_celsius()));
     let stick = below.max_by(|a, b| a.value.value().in_celsius().total_cmp(&b.value.value().in_celsius()));
     let sticks = stick.map_or_else(String::new, |at| units_show::stated(&at.value));
     let probe = kit.measure.temperature.is_some();

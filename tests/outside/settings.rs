@@ -244,12 +244,12 @@ fn of_flow(row: &FlowRow) -> Vec<Outcome> {
     let amps = f64::midpoint(row.current[0], row.current[1]);
     let need = Need { polarity: Polarity::AC, balance: BALANCE, low: amps, aim: amps, high: amps, helium: 0.0 };
     let electrode = row.tungsten.or_else(|| tungsten::diameter(need, &[]).map(|chosen| chosen.capacity.diameter));
-    let cup = cup_figure(electrode.expect("a tungsten"), 0.0, amps, Polarity::AC, &[]).expect("a cup").cup;
+    let cup = cup_figure((electrode.expect("a tungsten"), 0.0), amps, Polarity::AC, None, &[]).expect("a cup").cup;
     let text = Ask::new("6061", "6 mm", "butt").text();
     let (spec, _) = interpass::spec::read(&text);
     let spec = spec.expect("a spec");
     let (job, _) = job::check(&spec, None);
-    let (figures, _) = flow_figures(&job, 6.0, amps, Polarity::AC, cup);
+    let (figures, _) = flow_figures(&job, 6.0, amps, Polarity::AC, cup, None);
     let flow = figures.iter().find(|figure| figure.name == FigureName::GasFlow);
     let [low, high] = row.argon;
     let aim = flow.and_then(Figure::aim).unwrap_or(f64::NAN);
@@ -281,7 +281,7 @@ fn of_sheet(row: &SheetRow) -> Vec<Outcome> {
 fn of_cup(row: &CupRow) -> Outcome {
     let range = tungsten::capacity(row.tungsten, Polarity::AC, BALANCE);
     let amps = range.map_or(f64::NAN, |range| f64::midpoint(range.low, range.high));
-    let got = cup_figure(row.tungsten, 0.0, amps, Polarity::AC, &[]).map_or(f64::NAN, |chosen| chosen.cup.bore);
+    let got = cup_figure((row.tungsten, 0.0), amps, Polarity::AC, None, &[]).map_or(f64::NAN, |chosen| chosen.cup.bore);
     bore(&row.id, got, [row.bore; 2])
 }
 

@@ -34,6 +34,11 @@ impl Question<'_> {
                 pool = limit.value;
             }
         }
+        // What is built out of an edge is no wider than the edge.
+        if let Some(width) = self.built_edge().filter(|width| *width < pool) {
+            pool = width;
+            work.step("pool-on-edge", "", "", pool, "mm");
+        }
         work.step("pool-width", "w", "", pool, "mm");
         pool
     }
@@ -130,6 +135,9 @@ impl Question<'_> {
                 "mm",
                 self.job.spec.damage.edge_distance.as_ref().map(|at| at.span),
             );
+            work.step("hold-pool-at-edge", "ph", "plate_power_at_edge(w, t, k, a, v, Tm - T0, e)", powers.hold, "W");
+        } else if let Some(edge) = self.edge() {
+            work.step("edge-under-pad", "e", "", edge, "mm");
             work.step("hold-pool-at-edge", "ph", "plate_power_at_edge(w, t, k, a, v, Tm - T0, e)", powers.hold, "W");
         } else {
             work.step("hold-pool", "ph", "plate_power(w, t, k, a, v, Tm - T0)", powers.hold, "W");

@@ -238,20 +238,23 @@ impl Question<'_> {
         })
     }
 
-    /// Where the schedule that leads is only remembered and heat flow asks for much less, the range reaches down to it:
-    /// such tables were often drawn up over a backing bar that drinks heat.
+    /// Where the schedule that leads is only remembered and heat flow asks for much less, the range lies between the two:
+    /// such tables were often drawn up for a carriage over a backing bar that drinks heat.
     fn reach_down(&self, solved: &mut Solved, scheduled: &Scheduled, wall: f64) {
         let Some(flow) = self.penetration_amps(wall) else { return };
         let remembered = scheduled.rows.0.basis == Basis::Memory;
         let far = constant("methods-differ").value / 100.0;
-        let Method::Schedule { low, molten, .. } = &mut solved.method else { return };
+        let Method::Schedule { low, high, molten } = &mut solved.method else { return };
         if !remembered || flow >= scheduled.low * (1.0 - far) {
             return;
         }
         let reference = constant("schedule-reference").value;
         let line = solved.line;
+        let remembered_low = *low;
         *low = warm_current(flow, *molten, reference, self.start, line.base, line.slope).min(*low);
+        *high = remembered_low;
         let reached = *low;
+        solved.work.step("lower-end-most", "hi", "lo", remembered_low, "A");
         solved.work.step("reach-down-to-heat-flow", "lo", "", reached, "A");
     }
 

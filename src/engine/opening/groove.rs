@@ -1,9 +1,11 @@
 //! A round-bottomed groove along a crack: how deep, how far, from which sides.
 
 use super::{Opening, Shape, Side, cap_height, length};
+use crate::engine::figure::LineKind;
 use crate::engine::geometry::{self, UGroove};
 use crate::engine::job::Job;
 use crate::engine::work::{Work, constant};
+use crate::reference::Class;
 use crate::spec::{Access, DamageKind};
 use crate::units::InUnits;
 
@@ -29,6 +31,13 @@ fn groove_depth(job: &Job<'_>, wall: f64, work: &mut Work, missing: &mut Vec<&'s
         return (wall - land, true);
     }
     if through == Some(true) {
+        // Brass is wetted and not melted: a land would keep its crack.
+        let brass =
+            job.base.candidates.iter().any(|alloy| alloy.class == Class::Copper && alloy.family.contains("brass"));
+        if brass {
+            work.remark(LineKind::Remark, "no-land-under-bronze", Vec::new(), None);
+            return (wall, false);
+        }
         let land = work.constant("land-one-side", "l1").min(wall);
         return ((wall - land).max(0.0), false);
     }
@@ -100,6 +109,7 @@ pub(super) fn plan(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
         work,
         missing,
         past_tip: Some(past),
+        lost: 0.0,
     }
 }
 

@@ -90,5 +90,6 @@ pub(super) fn plan(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
         work,
         missing,
         past_tip: None,
+        lost: covered.zip(worn).map_or(0.0, |(area, worn)| area * worn),
     }
 }

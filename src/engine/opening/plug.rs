@@ -68,6 +68,7 @@ pub(super) fn plan(job: &Job<'_>, wall: f64, mut work: Work) -> Opening {
         work,
         missing,
         past_tip: None,
+        lost: 0.0,
     }
 }
 
@@ -93,6 +94,7 @@ fn patch(job: &Job<'_>, wall: f64, hole: f64, mut work: Work, missing: Vec<&'sta
         work,
         missing,
         past_tip: None,
+        lost: 0.0,
     }
 }
 

@@ -9,7 +9,7 @@ use crate::engine::opening::Shape;
 use crate::engine::own::{Own, put_word};
 use crate::engine::stock::{self, Nozzle};
 use crate::engine::work::{constant, round};
-use crate::engine::{gas, tungsten};
+use crate::engine::{gas, schedule, tungsten};
 use crate::findings::{Code, Finding};
 use crate::reference::Class;
 use crate::spec::Set as OwnSet;
@@ -103,7 +103,8 @@ impl Run<'_, '_> {
             let close = self.job.class() != Class::Aluminium && currents.opening.shape == Shape::Square;
             if close { by_wall.max(joint) } else { by_wall }
         });
-        let Some(chosen) = gas::cup_figure(diameter, pool, aim, currents.polarity, &shelf) else { return };
+        let gas_row = schedule::gas_row(schedule::Of::job(self.job, currents.polarity), wall);
+        let Some(chosen) = gas::cup_figure((diameter, pool), aim, currents.polarity, gas_row, &shelf) else { return };
         self.put(gas::lens_figure(chosen.held));
         if let (Some(own), Some(figure)) = (own.gas_lens.as_ref(), self.out.figures.get_mut(&FigureName::GasLens)) {
             put_word(figure, Value::Flag(own.value.value.value), own.value.because.as_ref());
@@ -125,7 +126,7 @@ impl Run<'_, '_> {
             |cup: &&crate::reference::Cup| number.is_some_and(|number| (f64::from(cup.number) - number).abs() < 0.1);
         let cup = crate::reference::cup().rows.iter().find(same).unwrap_or(chosen.cup);
         // The gas goes by what is welded with, not by where the pedal ends.
-        let (figures, findings) = gas::flow_figures(self.job, wall, aim, currents.polarity, cup);
+        let (figures, findings) = gas::flow_figures(self.job, wall, aim, currents.polarity, cup, gas_row);
         for figure in figures {
             self.put(figure);
         }

@@ -37,6 +37,12 @@ tables! {
         /// Gas flow, L/min.
         #[serde(default)]
         flow: Option<[f64; 2]>,
+        /// Gas of a trailing shield, L/min.
+        #[serde(default)]
+        trailing: Option<f64>,
+        /// Gas behind the root, L/min.
+        #[serde(default)]
+        backing: Option<f64>,
         /// Arc voltage, V.
         #[serde(default)]
         voltage: Option<f64>,
