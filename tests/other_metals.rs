@@ -276,7 +276,7 @@ fn what_wets_without_melting_is_said_so_and_copper_of_the_rod_smokes() {
     assert!(!words(&nickel).contains("not melted") && !words(&nickel).contains("copper in the fume"));
     // A land under bronze would keep its crack: brass is opened right through.
     let brass = of("C26000", "4 mm", &[("access", "\"one side\"")]);
-    assert!(words(&brass).contains("nothing: the first pass melts through"));
+    assert!(words(&brass).contains("the bronze runs through") && words(&brass).contains("1.5 to 2.0 mm"));
     assert_eq!(hold(&brass, "hold-opening").unwrap().criterion.text, "Nothing red anywhere");
     // Any other land still shows its crack.
     let steel = of("S355J2", "8 mm", &[("access", "\"one side\"")]);
@@ -287,6 +287,7 @@ fn what_wets_without_melting_is_said_so_and_copper_of_the_rod_smokes() {
 fn oil_is_burnt_out_of_iron_before_its_opening_is_tested() {
     let oily = of("grey iron", "12 mm", &[("surface", "[\"oil soaked\"]")]);
     assert!(at(&oily, "3.open") < at(&oily, "3.burn-out") && at(&oily, "3.burn-out") < at(&oily, "4.penetrant"));
+    assert!(at(&oily, "5.dye-off") < at(&oily, "5.burn-again"), "dye in the graphite comes out again");
     assert!(words(&oily).contains("flashback arrestor"), "a soft flame is a burner");
     assert!(!words(&of("grey iron", "12 mm", &[])).contains("flashback arrestor"));
 }
@@ -340,12 +341,22 @@ fn magnetic_particles_find_the_ends_and_test_the_opening_and_come_before_gel() {
 }
 
 #[test]
+fn loose_pieces_of_iron_are_buttered_before_they_are_tacked() {
+    let more: [Edit<'_>; 2] = [("kind", "\"broken lug\""), ("tips", "")];
+    let lug = of("ductile iron", "10 mm", &more);
+    assert!(at(&lug, "6.butter") < at(&lug, "6.tack") && at(&lug, "6.tack") < at(&lug, "6.strike"));
+    assert!(says(&lug, "6.butter").unwrap().contains("apart"));
+    let crack = of("grey iron", "10 mm", &[]);
+    assert!(says(&crack, "6.tack").is_none() && at(&crack, "6.butter") < at(&crack, "6.strike"));
+}
+
+#[test]
 fn tacks_are_no_more_than_the_seam_bears() {
     let lug = |length: &'static str| {
         let more: [Edit<'_>; 4] = [("joint", "\"butt\""), ("kind", "\"broken lug\""), ("tips", ""), ("length", length)];
         says(&of("S355J2", "4 mm", &more), "6.tack").unwrap().to_owned()
     };
-    assert!(lug("\"40 mm\"").contains("twice, at both ends, 5 mm"));
+    assert!(lug("\"40 mm\"").contains("twice, at both ends, 8 mm"));
     assert!(lug("\"120 mm\"").contains("3 or 4 times, 10 to 15 mm"));
 }
 
@@ -354,6 +365,7 @@ fn who_else_must_agree_signs_before_the_cut() {
     let propeller = of("C95800", "12 mm", &[("use", "[\"propeller\"]")]);
     assert!(hold(&propeller, "hold-class").unwrap().criterion.text.contains("surveyor"));
     assert!(at(&propeller, "3.pitch") < at(&propeller, "8.pitch"));
+    assert!(says(&propeller, "6.trial-bead").is_none(), "a propeller has no spot that does not matter");
     let structure = of("S355J2", "12 mm", &[("use", "[\"structural\"]")]);
     assert!(hold(&structure, "hold-engineer").is_some() && hold(&structure, "hold-class").is_none());
 }
@@ -419,6 +431,13 @@ fn a_bead_on_duplex_stays_in_its_window_over_all_of_the_travel() {
     // 0.5 to 2.5 kJ/mm with k = 0.6.
     let heat = |travel: f64| 0.6 * 60.0 * volts * amps / (1000.0 * travel);
     assert!(heat(fast) >= 0.5 - 0.005 && heat(slow) <= 2.5 + 0.005, "{} {}", heat(fast), heat(slow));
+    // No land of the metal alone, and the slowness that the low end of the amperage asks for.
+    let sheet = of("2205", "6 mm", &[("access", "\"one side\"")]);
+    assert!(words(&sheet).contains("Gap at the bottom") || words(&sheet).contains("2 to 3 mm"));
+    let (least, ..) = ends(&worked, engine::FigureName::Amperage);
+    let slowest = 0.6 * 60.0 * (10.0 + 0.04 * least) * least / (1000.0 * 0.5);
+    let said = words(&sheet).split("that asks for ").nth(1).unwrap().split(' ').next().unwrap().parse::<f64>().unwrap();
+    assert!(said <= slowest && said > slowest - 5.0, "{said} {slowest}");
     // An austenitic steel has no such window, and the travel of all repair work.
     let (_, _, plain) =
         ends(&figures(&spec("304", "6 mm", &[("access", "\"one side\"")])), engine::FigureName::TravelSpeed);

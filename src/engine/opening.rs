@@ -4,6 +4,7 @@ mod groove;
 mod pad;
 mod plug;
 
+pub use groove::root_gap;
 pub use plug::thread_diameter;
 
 use super::amperage::Pass;

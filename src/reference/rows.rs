@@ -3,6 +3,13 @@
 use super::table::TableInfo;
 use serde::Deserialize;
 
+/// What the build script made of a table of a file.
+macro_rules! made {
+    ($file:literal, $table:ident) => {
+        include_str!(concat!(env!("OUT_DIR"), "/reference/", $file, "/", stringify!($table), ".json"))
+    };
+}
+
 /// Declares the row types and, for each, its table: its files, whose rows stand one behind the other, the name of the
 /// array of tables and the function that gives it. One line a field, with its meaning and unit. Of a table with a file
 /// for each kind of metal the first is aluminium, the second iron and steel, the third all other metals.
@@ -38,10 +45,10 @@ macro_rules! tables {
                     parts.join(" ")
                 }
                 fn part(at: usize) -> &'static [$row] {
-                    const FILES: &[&str] = &[$(include_str!(concat!("../", $file))),+];
+                    const FILES: &[&str] = &[$(made!($file, $table)),+];
                     static PARTS: [OnceLock<Table<$row>>; FILES.len()] = [const { OnceLock::new() }; FILES.len()];
-                    PARTS.get(at).zip(FILES.get(at)).map_or(&[], |(part, text)| {
-                        part.get_or_init(|| Table::read(text, stringify!($table))).rows.as_slice()
+                    PARTS.get(at).zip(FILES.get(at)).map_or(&[], |(part, json)| {
+                        part.get_or_init(|| Table::read(json)).rows.as_slice()
                     })
                 }
             }
@@ -49,7 +56,7 @@ macro_rules! tables {
             #[must_use]
             pub fn $table() -> &'static Table<$row> {
                 static TABLE: LazyLock<Table<$row>> = LazyLock::new(|| {
-                    Table::read_all(&[$(include_str!(concat!("../", $file))),+], stringify!($table))
+                    Table::read_all(&[$(made!($file, $table)),+])
                 });
                 &TABLE
             }
@@ -65,6 +72,10 @@ macro_rules! tables {
                             Table::try_read(include_str!(concat!("../", $file)), stringify!($table))?;
                         all.extend(table.rows);
                     )+
+                    // What the program reads is what stands in the files.
+                    if cfg!(debug_assertions) && format!("{all:?}") != format!("{:?}", $table().rows) {
+                        return Err(format!("{}: what the build made of it is something else", stringify!($table)));
+                    }
                     let rows: &'static [$row] = Box::leak(all.into_boxed_slice());
                     Ok(rows.iter().map(|row| (row.key(), row.cite())).collect())
                 },

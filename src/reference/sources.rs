@@ -22,12 +22,12 @@ pub struct Source {
     pub read: String,
 }
 
-const TEXT: &str = include_str!("sources.toml");
+const MADE: &str = include_str!(concat!(env!("OUT_DIR"), "/reference/sources.toml/source.json"));
 
 /// The table of sources.
 #[must_use]
 pub fn source() -> &'static Table<Source> {
-    static TABLE: LazyLock<Table<Source>> = LazyLock::new(|| Table::read(TEXT, "source"));
+    static TABLE: LazyLock<Table<Source>> = LazyLock::new(|| Table::read(MADE));
     &TABLE
 }
 

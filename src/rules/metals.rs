@@ -3,6 +3,7 @@
 
 use crate::engine::after::softens;
 use crate::engine::job::Base;
+use crate::engine::opening::root_gap;
 use crate::engine::{Figure, FigureName, Job, Worked};
 use crate::findings::Code;
 use crate::reference::heat::shieldings_of;
@@ -127,6 +128,12 @@ pub fn copper_rod(worked: &Worked) -> bool {
 #[must_use]
 pub fn brazed(job: &Job<'_>, worked: &Worked) -> bool {
     copper_rod(worked) && bases(job).all(|base| base.candidates.iter().any(|alloy| rusts(alloy.class) || brass(alloy)))
+}
+
+/// Whether a crack that goes through is opened right through, so that no land of the metal alone is melted.
+#[must_use]
+pub fn no_land(job: &Job<'_>) -> bool {
+    root_gap(job).is_some()
 }
 
 /// Whether oil is burnt out of the part: a casting of iron that is soaked with it.

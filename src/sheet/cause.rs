@@ -46,6 +46,10 @@ pub(super) fn assess(writer: &mut Writer<'_, '_>) {
 
 /// A part that took too much may be bent as well.
 fn bent(writer: &mut Writer<'_, '_>) {
+    // A blade has no straight edge: its pitch is measured.
+    if writer.context.is_propeller() {
+        return;
+    }
     writer.step_case("bent", if writer.context.is_casting() { "cast" } else { "wrought" });
 }
 

@@ -19,8 +19,8 @@ pub(super) fn section(context: &Context<'_>) -> Section {
         writer.step("unplug");
     }
     dress(&mut writer);
-    super::other::tint_off(&mut writer);
     super::cause::shape(&mut writer);
+    super::other::tint_off(&mut writer);
     after::soft(&mut writer);
     size(&mut writer);
     leak(&mut writer);
@@ -108,11 +108,15 @@ fn size(writer: &mut Writer<'_, '_>) {
     }
     let pad = pad_machined(context).filter(|_| machined(context).next().is_none());
     if let Some(left) = pad {
-        let say = writer.say("machine", "pad").with("allowance", super::show::by_hand(left, context.system()));
+        let case = if context.is_propeller() { "edge" } else { "pad" };
+        let say = writer.say("machine", case).with("allowance", super::show::by_hand(left, context.system()));
         writer.say_step("machine", say);
     }
     if machined(context).next().is_some() || pad.is_some() {
         look(writer, "machined");
+    }
+    if pad_machined(context).is_some() && context.penetrant() {
+        writer.step("penetrant");
     }
     for (index, keep) in dummies(context).enumerate() {
         let ream = context.text("advice", if allows_ream(keep) { "finish/ream" } else { "finish/no-ream" });

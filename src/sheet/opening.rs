@@ -4,11 +4,13 @@ use super::context::{Context, Say};
 use super::facts::feature;
 use super::writer::{Writer, table};
 use super::{Cell, Table};
+use crate::engine::opening::root_gap;
 use crate::engine::{Figure, FigureName};
 use crate::findings::Code;
+use crate::reference::search::constant;
 use crate::rules::{metals, warming};
 use crate::spec::{DamageKind, Joint, Surface};
-use crate::units::{InUnits, degrees, show};
+use crate::units::{InUnits, Range, degrees, mm, show};
 
 /// Writes the cutting, its table, and the fitting.
 pub(super) fn opening(writer: &mut Writer<'_, '_>) {
@@ -114,6 +116,11 @@ fn groove(context: &Context<'_>, figure: &Figure) -> Table {
         let into = second.map(|depth| context.cell(&Say::of("sections", "groove/into-weld").with("0", depth)).text);
         row(name("depth"), [first, into]);
         row(name("left"), left(context, two));
+    }
+    if context.part(FigureName::Groove, "left-1").is_some_and(|(left, _)| left < 0.05) {
+        let gap = root_gap(context.job).and_then(|(_, key)| constant(key)).and_then(|gap| gap.range);
+        let text = gap.map(|[low, high]| show::range_both(Range::new(mm(low), mm(high)), context.system()));
+        row(name("gap"), [text, None]);
     }
     row(name("angle"), alike("angle"));
     row(name("radius"), alike("radius"));

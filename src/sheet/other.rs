@@ -3,6 +3,9 @@
 
 use super::context::{Context, Say};
 use super::writer::Writer;
+use crate::engine::heat::travel_for;
+use crate::engine::load_line::LoadLine;
+use crate::engine::{Figure, FigureName};
 use crate::reference::heat::{heat_window_of, treatments_of};
 use crate::reference::{Class, Row, Treatment};
 use crate::rules::metals::{self, Beside, Route};
@@ -65,7 +68,10 @@ pub(super) fn heat_treatment(writer: &mut Writer<'_, '_>) {
 
 /// The rows in words: what, how hot, how long, and when.
 fn treated(context: &Context<'_>) -> Option<Say> {
-    let rows = treatments(context);
+    let mut rows = treatments(context);
+    if context.iron_route() == Some(Route::Cold) {
+        rows.retain(|row| row.kind != "slow cooling");
+    }
     let said = |row: &&'static Treatment| {
         let (key, when) = match (row.kind.as_str(), row.temperature) {
             ("avoid", Some(_)) => ("treatment/avoid", lower(&row.when)),
@@ -161,6 +167,16 @@ pub(super) fn tint_off(writer: &mut Writer<'_, '_>) {
     }
 }
 
+/// Fills in how slow a bead at the low end of the amperage has to be to reach this heat input, kJ/mm.
+fn at_least_current(context: &Context<'_>, say: Say, heat_input: f64) -> Say {
+    let least = context.figure(FigureName::Amperage).and_then(Figure::ends).map(|(low, _)| low);
+    let Some(amps) = least else { return say.with("amps", context.blank()).with("travel", context.blank()) };
+    let travel = travel_for(heat_input, LoadLine::for_gas(context.job.helium), amps);
+    let travel = show::round_to(travel, 5.0, show::Toward::Down);
+    let text = |name, value| super::show::one(name, value, context.system());
+    say.with("amps", text(FigureName::Amperage, amps)).with("travel", text(FigureName::TravelSpeed, travel))
+}
+
 /// The sentence that a cast iron, a brass or a magnesium part wants beside the passes.
 pub(super) fn advice(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
@@ -203,6 +219,6 @@ pub(super) fn advice(writer: &mut Writer<'_, '_>) {
         let [low, high] = window.heat_input;
         let range = super::show::bare_range(low, high, "kJ/mm");
         let say = Say::of("advice", "hand/window").with("metal", alloy.name.clone()).with("range", range);
-        writer.text(say.cite([window.cite()]));
+        writer.text(at_least_current(context, say, low).cite([window.cite()]));
     }
 }

@@ -180,6 +180,9 @@ fn remarks(writer: &mut Writer<'_, '_>) {
     }
     if !held.is_empty() && !held.iter().any(|named| !named.marks) {
         writer.text(Say::of("sections", "limits/marks-alone"));
+        if metals::open_root(context.job, context.worked) {
+            writer.text(Say::of("sections", "limits/root"));
+        }
     }
     if all.iter().any(|limit| limit.short || (limit.flaw == Flaw::UndercutShort && limit.most > 0.0)) {
         writer.text(Say::of("sections", "limits/short"));

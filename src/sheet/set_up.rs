@@ -163,8 +163,11 @@ fn bake(writer: &mut Writer<'_, '_>) {
     if !context.oil_soaked() || !context.is_casting() {
         return;
     }
-    // Iron was burnt out before its opening was tested.
+    // Iron was burnt out before its opening was tested, and holds the dye now.
     if context.job.class() == Class::CastIron {
+        if metals::burnt_out(context.job) && context.penetrant() {
+            writer.step("burn-again");
+        }
         return;
     }
     let Some(row) = bake_row(context.job) else {

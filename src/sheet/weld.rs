@@ -120,6 +120,10 @@ fn by_oven(context: &Context<'_>) -> bool {
 
 fn trial(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
+    if context.is_propeller() {
+        writer.not_required("6.trial-bead-propeller");
+        return;
+    }
     if !context.is_casting() {
         writer.not_required("6.trial-bead");
         return;
@@ -148,8 +152,21 @@ fn is_patch(context: &Context<'_>) -> bool {
     context.figure(FigureName::Groove).and_then(Figure::word) == Some("patch")
 }
 
+/// Whether the walls of an opening in iron are buttered before they are joined.
+fn butters(context: &Context<'_>) -> bool {
+    short_beads(context) && matches!(context.job.joint, Joint::Groove | Joint::Butt)
+}
+
 fn set_in_place(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
+    // Loose pieces are buttered apart: tacks on bare iron would be the first to crack.
+    if butters(context) && loose(context) {
+        writer.step_case("butter", "pieces");
+    }
+    let gap = metals::no_land(context.job) && context.job.joint == Joint::Groove && context.through();
+    if gap && !context.both_sides() && !context.purged() {
+        writer.step_case("bar", "gap");
+    }
     if context.kind() == Some(DamageKind::BrokenLug) && context.job.joint != Joint::Pad {
         writer.step("jig");
     }
@@ -194,7 +211,7 @@ fn has_free_end(context: &Context<'_>) -> bool {
 const SHORT_SEAM: f64 = 60.0;
 
 /// A tack on a short seam is this share of it, and no longer than the usual one, mm. Common practice.
-const TACK_SHARE: f64 = 1.0 / 8.0;
+const TACK_SHARE: f64 = 0.2;
 const TACK_MOST: f64 = 10.0;
 
 /// Tacks: three or four, on a short seam two short ones.
@@ -239,6 +256,9 @@ fn short_beads(context: &Context<'_>) -> bool {
 fn first_pass(writer: &mut Writer<'_, '_>, row: Option<&PassRow>) {
     let context = writer.context;
     let joint = context.job.joint;
+    if butters(context) && !loose(context) {
+        writer.step_case("butter", "groove");
+    }
     let strike = match joint {
         _ if context.to_edge() && joint == Joint::Groove => "inner",
         _ if context.is_crack() && joint == Joint::Groove => "crack",
@@ -253,9 +273,6 @@ fn first_pass(writer: &mut Writer<'_, '_>, row: Option<&PassRow>) {
     };
     writer.step_case("strike", strike);
     let brazed = metals::brazed(context.job, context.worked);
-    if short_beads(context) && matches!(joint, Joint::Groove | Joint::Butt) {
-        writer.step("butter");
-    }
     let wet = match joint {
         Joint::Groove | Joint::Plug | Joint::Butt if brazed => "braze",
         Joint::Groove | Joint::Plug if !is_patch(context) => "groove",

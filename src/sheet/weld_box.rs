@@ -80,7 +80,8 @@ pub(super) fn watch(writer: &mut Writer<'_, '_>) {
     if metals::tested_by_magnet(context.job) {
         keys.push("blown");
     }
-    if context.is_groove() {
+    let land = context.part(FigureName::Groove, "left-1").is_none_or(|(left, _)| left > 0.0);
+    if context.is_groove() && land {
         keys.insert(0, "land");
     }
     if context.passes().is_empty() || !(context.is_groove() || solid(context)) {

@@ -19,6 +19,21 @@ fn past_tip(job: &Job<'_>) -> &'static str {
     if job.of_casting_defect() { "past-tip-casting" } else { "past-tip" }
 }
 
+/// Why a crack that goes through is opened right through, and the key of the gap at its bottom: brass is wetted and not
+/// melted, so that a land would keep its crack, and a pool of duplex steel alone turns brittle. None for other metals.
+#[must_use]
+pub fn root_gap(job: &Job<'_>) -> Option<(&'static str, &'static str)> {
+    let of = |word: &str| job.base.candidates.iter().any(|alloy| alloy.family.contains(word));
+    let brass = job.base.candidates.iter().any(|alloy| alloy.class == Class::Copper && alloy.family.contains("brass"));
+    if brass {
+        Some(("no-land-under-bronze", "root-gap-brass"))
+    } else if of("duplex") {
+        Some(("no-land-in-duplex", "root-gap-duplex"))
+    } else {
+        None
+    }
+}
+
 /// Depth of side 1 and whether a second side is cut.
 fn groove_depth(job: &Job<'_>, wall: f64, work: &mut Work, missing: &mut Vec<&'static str>) -> (f64, bool) {
     let damage = &job.spec.damage;
@@ -31,11 +46,8 @@ fn groove_depth(job: &Job<'_>, wall: f64, work: &mut Work, missing: &mut Vec<&'s
         return (wall - land, true);
     }
     if through == Some(true) {
-        // Brass is wetted and not melted: a land would keep its crack.
-        let brass =
-            job.base.candidates.iter().any(|alloy| alloy.class == Class::Copper && alloy.family.contains("brass"));
-        if brass {
-            work.remark(LineKind::Remark, "no-land-under-bronze", Vec::new(), None);
+        if let Some((words, _)) = root_gap(job) {
+            work.remark(LineKind::Remark, words, Vec::new(), None);
             return (wall, false);
         }
         let land = work.constant("land-one-side", "l1").min(wall);
