@@ -169,7 +169,10 @@ fn lacking_cup(best: &Cup, taken: Option<&Cup>, shelf: &[Nozzle]) -> Option<Find
         Some(cup) if cup.number >= best.number => None,
         Some(cup) => Some(stock::lacks(
             format!("cup no. {} is wanted, and the widest of the shelf is no. {}", best.number, cup.number),
-            format!("no. {} is taken: short arc, still air, gas at the upper end of its range", cup.number),
+            format!(
+                "no. {} is taken: short arc, still air, and the gas turned up towards the end of its range",
+                cup.number
+            ),
             at,
         )),
         None => Some(stock::lacks(
@@ -278,10 +281,17 @@ pub fn flow_figures(
                 && row.polarity == Some(polarity)
                 && row.current.is_some_and(|c| c[0] <= amps && amps <= c[1]))
     });
+    let mut most: f64 = range[1];
     for row in witnesses {
         work.check("flow-witness", (row.argon[0], row.argon[1]), "L/min", Some(row.cite()));
+        most = most.max(row.argon[1]);
     }
     let [mut low, mut high] = range;
+    // The row by current was drawn up for sheet; where others print more for this wall, a repair of another metal than
+    // aluminium, whose row others bear out, takes their end too.
+    if own.is_none() && job.class() != Class::Aluminium && most > high {
+        high = work.step("flow-of-others", "", "", most, "L/min");
+    }
     if job.helium > 0.0 {
         let factor = constant("helium-flow-gain");
         let gain = factor.range.unwrap_or([factor.value; 2]);

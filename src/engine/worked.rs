@@ -173,7 +173,7 @@ impl<'a> Run<'_, 'a> {
         let mut start = start_of(&limits);
         let mut asked = question(start);
         let (mut root, mut fill) = (asked.solve(Pass::Root)?, asked.solve(Pass::Fill)?);
-        if let Some(formula) = self.steel_preheat(wall, &fill) {
+        if let Some(formula) = self.steel_preheat(wall, &root, &fill) {
             limits.take_in(formula);
         }
         if start_of(&limits) > start {

@@ -50,7 +50,12 @@ fn bent(writer: &mut Writer<'_, '_>) {
     if writer.context.is_propeller() {
         return;
     }
-    writer.step_case("bent", if writer.context.is_casting() { "cast" } else { "wrought" });
+    let case = match writer.context {
+        context if context.is_casting() => "cast",
+        context if context.job.base.alloy.is_none() => "unknown",
+        _ => "wrought",
+    };
+    writer.step_case("bent", case);
 }
 
 /// Section 2: work stops until the cause, or the change that it asks for, is written down.

@@ -44,6 +44,9 @@ pub(super) fn section(context: &Context<'_>) -> Section {
             writer.hold(key, Say::of("decide", format!("others/{key}")), &[]);
         }
     }
+    if super::re_inspect::marks_alone(context) {
+        writer.text(Say::of("decide", "others/limits"));
+    }
     let what = match super::after::zone(context) {
         Beside::Soft => "agreed/what-soft",
         Beside::Hard => "agreed/what-hard",

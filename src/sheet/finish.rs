@@ -115,8 +115,12 @@ fn size(writer: &mut Writer<'_, '_>) {
     if machined(context).next().is_some() || pad.is_some() {
         look(writer, "machined");
     }
-    if pad_machined(context).is_some() && context.penetrant() {
+    // A blade cracks from its edge, and grinding cracks a hard steel: there a look alone is too little.
+    if pad_machined(context).is_some() && context.is_propeller() && context.penetrant() {
         writer.step("penetrant");
+    }
+    if pad_machined(context).is_some() && context.magnetic_particles() {
+        writer.step("magnetic");
     }
     for (index, keep) in dummies(context).enumerate() {
         let ream = context.text("advice", if allows_ream(keep) { "finish/ream" } else { "finish/no-ream" });
@@ -152,6 +156,8 @@ fn leak_tested(context: &Context<'_>) -> bool {
 fn leak(writer: &mut Writer<'_, '_>) {
     if leak_tested(writer.context) {
         writer.step("leak-test");
+        // Nothing is painted before it is tight.
+        writer.hold("leak", Say::of("sections", "hold/leak"), &[]);
     }
 }
 
@@ -241,8 +247,5 @@ fn hold(writer: &mut Writer<'_, '_>) {
     if !rows.is_empty() {
         let criterion = Say::of("sections", "hold/dimensions").with("criterion", criteria.join("; "));
         writer.hold_rows("dimensions", criterion, &["first", "second"], rows);
-    }
-    if leak_tested(context) {
-        writer.hold("leak", Say::of("sections", "hold/leak"), &[]);
     }
 }

@@ -62,6 +62,7 @@ fn case(context: &Context<'_>) -> &'static str {
         (Joint::Butt, _) if shape == Some("V groove") => "butt-V",
         (Joint::Butt, _) if context.is_crack() => "butt-crack",
         (Joint::Butt, _) => "butt",
+        (Joint::Fillet, Some(DamageKind::BrokenLug)) => "seam-lug",
         _ if old_weld => "seam",
         _ => "seam-new",
     }

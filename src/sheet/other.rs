@@ -6,6 +6,7 @@ use super::writer::Writer;
 use crate::engine::heat::travel_for;
 use crate::engine::load_line::LoadLine;
 use crate::engine::{Figure, FigureName};
+use crate::findings::Code;
 use crate::reference::heat::{heat_window_of, treatments_of};
 use crate::reference::{Class, Row, Treatment};
 use crate::rules::metals::{self, Beside, Route};
@@ -150,6 +151,7 @@ pub(super) fn relieve(writer: &mut Writer<'_, '_>) {
             .with("hours", hours(context, row))
             .with("when", row.when.clone())
             .cite([row.cite()]),
+        None if context.job.base.alloy.is_none() => writer.say("relieve", "unknown"),
         None => writer.say("relieve", "open"),
     };
     writer.say_step("relieve", say);
@@ -165,6 +167,15 @@ pub(super) fn tint_off(writer: &mut Writer<'_, '_>) {
             writer.step("passivate");
         }
     }
+}
+
+/// What the check found, beside the passes that it is about.
+pub(super) fn said_by_check(writer: &mut Writer<'_, '_>, code: Code) {
+    let findings = &writer.context.worked.findings;
+    let Some(found) = findings.iter().find(|finding| finding.code == code) else { return };
+    let help = found.help.as_deref().unwrap_or_default();
+    let key = if code == Code::SettingMethodsDiffer { "differ/text" } else { "differ/other" };
+    writer.text(Say::of("advice", key).with("said", found.message.clone()).with("help", help));
 }
 
 /// Fills in how slow a bead at the low end of the amperage has to be to reach this heat input, kJ/mm.
@@ -210,6 +221,7 @@ pub(super) fn advice(writer: &mut Writer<'_, '_>) {
     }
     if super::set_up::stainless_pair(context) {
         writer.text(Say::of("advice", "hand/pair"));
+        said_by_check(writer, Code::FillerFerrite);
     }
     if metals::brazed(context.job, context.worked) {
         writer.text(Say::of("advice", "hand/braze"));

@@ -64,7 +64,8 @@ fn visual(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
     let case = match context.job.joint {
         Joint::Pad => "pad",
-        _ if !context.both_sides() => "one-side",
+        _ if !context.both_sides() && metals::open_root(context.job, context.worked) => "one-side",
+        _ if !context.both_sides() => "face",
         _ => "",
     };
     writer.step_case("visual", case);
@@ -167,6 +168,12 @@ fn allowed(context: &Context<'_>, limit: &Limit) -> String {
     }
 }
 
+/// Whether a standard of the marks of a dye is named, and none of the weld itself.
+pub(super) fn marks_alone(context: &Context<'_>) -> bool {
+    let (held, _) = named(context.job);
+    !held.is_empty() && held.iter().all(|named| named.marks)
+}
+
 /// What a reader of the limits must know besides.
 fn remarks(writer: &mut Writer<'_, '_>) {
     let context = writer.context;
@@ -178,7 +185,7 @@ fn remarks(writer: &mut Writer<'_, '_>) {
     if !not_held.is_empty() {
         writer.text(Say::of("sections", "limits/not-held").with("standards", not_held.join(", ")));
     }
-    if !held.is_empty() && !held.iter().any(|named| !named.marks) {
+    if marks_alone(context) {
         writer.text(Say::of("sections", "limits/marks-alone"));
         if metals::open_root(context.job, context.worked) {
             writer.text(Say::of("sections", "limits/root"));

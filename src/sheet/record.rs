@@ -7,7 +7,7 @@ use super::{Block, Cell, Section};
 use crate::spec::Joint;
 
 /// Steps that test or look, and by which method, in the order of the work. The words of a step's test stand under its id.
-const TESTS: [(&str, &str); 17] = [
+const TESTS: [(&str, &str); 18] = [
     ("4.read", "penetrant"),
     ("4.look", "visual"),
     ("4.magnetic", "magnetic particle"),
@@ -24,6 +24,7 @@ const TESTS: [(&str, &str); 17] = [
     ("7.magnetic", "magnetic particle"),
     ("8.look", "visual"),
     ("8.penetrant", "penetrant"),
+    ("8.magnetic", "magnetic particle"),
     ("8.leak-test", "leak"),
 ];
 

@@ -9,6 +9,7 @@ use super::weld_tables::{self as tables, amps, may_start};
 use super::writer::Writer;
 use crate::engine::figure::PassKind;
 use crate::engine::{Figure, FigureName, PassRow};
+use crate::findings::Code;
 use crate::reference::Class;
 use crate::rules::metals::{self, Route};
 use crate::rules::warming::{self, bands, between_passes};
@@ -30,6 +31,7 @@ pub(super) fn section(context: &Context<'_>) -> Section {
     }
     writer.table(tables::temperatures(context));
     writer.table(tables::amperage(context));
+    super::other::said_by_check(&mut writer, Code::SettingMethodsDiffer);
     advice(&mut writer);
     writer.table(tables::passes(context));
     heat_in_all(&mut writer);
@@ -285,7 +287,7 @@ fn first_pass(writer: &mut Writer<'_, '_>, row: Option<&PassRow>) {
     if short_beads(context) {
         writer.step("short-beads");
     } else if context.is_long() {
-        writer.step("back-step");
+        writer.step_case("back-step", if context.both_sides() { "" } else { "one" });
     }
     let run = match joint {
         _ if context.to_edge() => "edge",
@@ -401,7 +403,7 @@ fn later_passes(writer: &mut Writer<'_, '_>, rows: &[&PassRow], side: u8) {
 }
 
 /// A groove is wider than this many pools: one bead does not reach both walls.
-const POOLS: f64 = 1.5;
+const POOLS: f64 = 1.25;
 
 /// Whether beads lie side by side in a groove.
 fn wide(context: &Context<'_>, row: &PassRow) -> bool {

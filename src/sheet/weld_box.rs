@@ -25,7 +25,10 @@ pub(super) fn advice(writer: &mut Writer<'_, '_>) {
     }
     let position = context.job.position.word();
     if context.words.get("advice", &format!("position/{position}")).is_some() {
-        writer.text(Say::of("advice", format!("position/{position}")));
+        // Where to aim between two steels is said of the pair.
+        if !(position == "PB" && super::set_up::stainless_pair(context)) {
+            writer.text(Say::of("advice", format!("position/{position}")));
+        }
         if context.movable() {
             writer.text(Say::of("advice", "position/movable"));
         }

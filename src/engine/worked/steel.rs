@@ -37,21 +37,25 @@ impl Run<'_, '_> {
         own.chain(other).map(|(alloy, limits)| Known { alloy, limits }).collect()
     }
 
-    /// Heat input with k that a pass brings to the part as it starts, kJ/mm: what the author states, else by the current.
-    fn first_heat_input(&self, fill: &Solved) -> f64 {
+    /// Heat input with k that a pass brings to the part as it starts, kJ/mm: what the author states, of the root where that
+    /// takes less at the same travel; else by the current.
+    fn first_heat_input(&self, root: &Solved, fill: &Solved) -> f64 {
         let set = self.own().and_then(|set| set.heat_input.as_ref());
-        if let Some(own) = set {
-            return own.value.value.value.range.low.in_kj_per_mm();
-        }
         let amps = fill.at(fill.reference)[1];
+        if let Some(own) = set {
+            let stated = own.value.value.value.range.low.in_kj_per_mm();
+            let least = root.at(root.reference)[1].min(amps);
+            let share = |amps: f64| arc_energy(fill.line.volts(amps), amps, 1.0);
+            return stated * share(least) / share(amps);
+        }
         let travel = constant_of(self.job.class(), "travel-repair").value;
         constant("heat-input-k").value * arc_energy(fill.line.volts(amps), amps, travel)
     }
 
     /// Preheat by formula of the steel that asks for most.
-    pub(super) fn steel_preheat(&self, wall: f64, fill: &Solved) -> Option<SteelPreheat> {
+    pub(super) fn steel_preheat(&self, wall: f64, root: &Solved, fill: &Solved) -> Option<SteelPreheat> {
         let job = self.job;
-        let heat_input = self.first_heat_input(fill);
+        let heat_input = self.first_heat_input(root, fill);
         let hydrogen = job.spec.weld.hydrogen.as_ref().map(|at| at.value.range.high.in_litres() * 1000.0);
         let damp = job.spec.place.damp.as_ref().is_some_and(|at| at.value);
         let of = |known: &Known<'_>| {
